@@ -1,0 +1,66 @@
+"""The power table that ISO 21987:2017 and ISO 8980-1:2017 share (Table 1 of both).
+
+The standards were not read. The table is from memory; the cells marked `_Seen` were met in a
+second-hand text, the others were not confirmed. The structure, A for each principal meridian and B
+for the cylinder, was read in an extract of ISO 8980-1:2004 (`iso-8980-1-2004-extract`).
+"""
+
+from functools import partial
+from typing import NamedTuple
+
+from lensmath.tolerances.model import Band, Confidence, Governing, Quantity, Row, Unit
+
+
+class _Seen(NamedTuple):
+    limit: float
+    source: str
+
+
+# Articles on the Chinese text of ISO 8980-1:2004: they give limits at 0 D and at 10 D.
+_CN = "gb-10810-1-articles"
+# It prints 0.25 D above 12 D and for cylinders above 6 D. It has no row of its own above 20 D.
+_UK = "uk-trainee-deck-verification"
+
+_STRONGER = Governing.STRONGER_MERIDIAN
+_CYLINDER = Governing.CYLINDER
+
+_CYLINDER_BANDS = (
+    _CYLINDER.from_to(0.00, 0.75),
+    _CYLINDER.above(0.75, up_to=4.00),
+    _CYLINDER.above(4.00, up_to=6.00),
+    _CYLINDER.above(6.00),
+)
+
+_Cell = float | _Seen
+# Stronger principal meridian, A (each meridian), B (cylinder, one limit for each band above); D.
+_TABLE_1: tuple[tuple[Band, _Cell, tuple[_Cell, ...]], ...] = (
+    (_STRONGER.from_to(0, 3), _Seen(0.12, _CN), (_Seen(0.09, _CN), 0.12, 0.18, _Seen(0.25, _UK))),
+    (_STRONGER.above(3, up_to=6), 0.12, (0.12, 0.12, 0.18, _Seen(0.25, _UK))),
+    (_STRONGER.above(6, up_to=9), 0.12, (0.12, 0.18, 0.18, _Seen(0.25, _UK))),
+    (
+        _STRONGER.above(9, up_to=12),
+        _Seen(0.18, _CN),
+        (_Seen(0.12, _CN), 0.18, 0.25, _Seen(0.25, _UK)),
+    ),
+    (_STRONGER.above(12, up_to=20), _Seen(0.25, _UK), (0.18, 0.25, 0.25, _Seen(0.25, _UK))),
+    (_STRONGER.above(20), 0.37, (0.25, 0.25, 0.37, 0.37)),
+)
+
+
+def power_rows(standard: str) -> tuple[Row, ...]:
+    """The rows of the shared power table, for the standard with this key."""
+
+    def row(quantity: Quantity, bands: tuple[Band, ...], cell: _Cell) -> Row:
+        of_table_1 = partial(Row, quantity, bands, unit=Unit.DIOPTRE, clause="Table 1")
+        if isinstance(cell, _Seen):
+            seen = (standard, cell.source)
+            return of_table_1(cell.limit, confidence=Confidence.SPOT_CHECKED, sources=seen)
+        return of_table_1(cell, confidence=Confidence.MEMORY, sources=(standard,))
+
+    meridians = (row(Quantity.MERIDIAN_POWER, (power,), a) for power, a, _ in _TABLE_1)
+    cylinders = (
+        row(Quantity.CYLINDER, (power, cylinder), b)
+        for power, _, limits in _TABLE_1
+        for cylinder, b in zip(_CYLINDER_BANDS, limits, strict=True)
+    )
+    return (*meridians, *cylinders)
