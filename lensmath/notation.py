@@ -198,7 +198,7 @@ class _Line:
     """The text as tokens, taken from the left."""
 
     def __init__(self, text: str, decimals: Decimals) -> None:
-        self.given = f"“{' '.join(text.split())[:60]}”"
+        self.given = f"“{' '.join(text.split())[:60].replace('-', MINUS)}”"
         self._decimals = decimals
         plain = _plain(text)
         if not plain:
@@ -231,13 +231,13 @@ class _Line:
     def end(self) -> None:
         token = self._peek()
         if token is not None:
-            raise LensError(f"“{token.text}” in {self.given} was not expected: one value is allowed.")
+            raise LensError(f"“{token.text.replace('-', MINUS)}” in {self.given} was not expected: one value is allowed.")
 
     def _number(self, what: str, example: str) -> str:
         token = self.take("number")
         if token is None:
             found = self._peek()
-            where = f"“{found.text}” was read in its place" if found else "the text ends before it"
+            where = f"“{found.text.replace('-', MINUS)}” was read in its place" if found else "the text ends before it"
             raise LensError(f"{what} is missing in {self.given}: {where}. Write {example}.")
         return token.text.replace(" ", "")
 
@@ -250,9 +250,10 @@ class _Line:
                 "its sign."
             )
         if abs(value) > STRONGEST:
+            sign = digits[0].replace("-", MINUS)
             raise LensError(
                 f"{write_power(value)} D was read in {self.given}; powers up to {STRONGEST:.0f} D "
-                f"are allowed. Write the decimal point: {digits[0]}3.25, not {digits[0]}325."
+                f"are allowed. Write the decimal point: {sign}3.25, not {sign}325."
             )
         cut = re.search(r"\.(?:12|37|62|87)$", digits)
         if cut and self._decimals is Decimals.EIGHTHS:

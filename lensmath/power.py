@@ -99,7 +99,7 @@ class LensPower:
             cylinder, axis = 0.0, None
         elif axis is None:
             raise LensError(
-                f"A cylinder of {cylinder:+.2f} D was given without an axis; "
+                f"A cylinder of {_shown(cylinder)} D was given without an axis; "
                 "a cylinder needs an axis from 1 to 180."
             )
         object.__setattr__(self, "sphere", sphere)
@@ -299,13 +299,19 @@ def rounded_to(value: float, step: float) -> float:
     return snapped(math.copysign(steps * step, value))
 
 
+def _shown(value: float) -> str:
+    return f"{value:+.2f}".replace("-", "\N{MINUS SIGN}")
+
+
 def _finite(name: str, value: float) -> float:
     if not math.isfinite(value):
-        raise LensError(f"The {name} must be a number such as -2.25; {value} was given.")
+        raise LensError(f"The {name} must be a number such as −2.25; {value} was given.")
     return value + 0.0
 
 
 def _axis_on_scale(axis: float) -> float:
     if not 0 <= axis <= 180:
-        raise LensError(f"An axis lies from 1 to 180 degrees (0 is written 180); {axis:g} was given.")
+        raise LensError(
+            f"An axis lies from 1 to 180 degrees (0 is written 180); {axis:g} was given."
+        )
     return standard_axis(axis)

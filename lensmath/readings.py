@@ -151,6 +151,7 @@ class Readings:
 def _check_drum(name: str, value: float) -> None:
     if not abs(snapped(value)) <= _STRONGEST_READING:
         raise LensError(
-            f"The {name} must lie from {-_STRONGEST_READING:+.2f} to {_STRONGEST_READING:+.2f} D; "
+            f"The {name} must lie from {shown(-_STRONGEST_READING)} to "
+            f"{shown(_STRONGEST_READING, '+')} D; "
             f"{shown(value, '+')} D was given."
         )

@@ -27,10 +27,11 @@ def shown(power: float, sign: str = "") -> str:
     """A power with two decimals, or with more when it has more; `sign` "+" also signs a plus.
 
     >>> shown(-2.5), shown(2.125, "+")
-    ('-2.50', '+2.125')
+    ('−2.50', '+2.125')
     """
     two_decimals = snapped(round(power, 2)) == snapped(power)
-    return f"{power:{sign}{'.2f' if two_decimals else 'g'}}"
+    written = f"{power:{sign}{'.2f' if two_decimals else 'g'}}"
+    return written.replace("-", "\N{MINUS SIGN}")
 
 
 class Direction(Enum):
@@ -250,6 +251,6 @@ def _counted(number: int, name: str) -> str:
     return f"{word} {name}" if number == 1 else f"{word} {name}s"
 
 
-HAND_SCALE = GraduatedScale((Band(3, 0.125), Band(25, 0.25)))
+HAND_SCALE = GraduatedScale((Band(3, 0.125), Band(30, 0.25)))
 """The drum of a manual lensmeter: marks 0.125 D apart between 0 and +/-3 D, 0.25 D beyond, up to
-+/-25 D (common practice; the divisions differ by instrument)."""
++/-30 D (common practice; the divisions differ by instrument)."""

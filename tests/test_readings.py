@@ -147,15 +147,15 @@ def test_readings_between_marks_are_not_rounded() -> None:
     [
         (
             {"first": -1, "second": -2, "sharp_first": Lines.BOTH, "wheel": 9},
-            r"Both sets of lines were noted as sharp at once.* go from -1\.00 D to -2\.00 D; leave",
+            r"Both sets of lines were noted as sharp at once.* go from −1\.00 D to −2\.00 D; leave",
         ),
         (
             {"first": -1, "second": -2, "wheel": 9, "turned": Direction.PLUS},
-            r"turned toward plus, but from -1\.00 D to -2\.00 D it goes toward minus; check",
+            r"turned toward plus, but from −1\.00 D to −2\.00 D it goes toward minus; check",
         ),
         (
             {"first": -2, "second": -1, "wheel": 9, "turned": Direction.MINUS},
-            r"turned toward minus, but from -2\.00 D to -1\.00 D it goes toward plus; check",
+            r"turned toward minus, but from −2\.00 D to −1\.00 D it goes toward plus; check",
         ),
         (
             {"first": 1, "second": 1, "turned": Direction.PLUS},
@@ -163,7 +163,7 @@ def test_readings_between_marks_are_not_rounded() -> None:
         ),
         (
             {"first": 1, "second": -1.25},
-            r"has a cylinder of -2\.25 D; give the axis wheel, from 1 to 180",
+            r"has a cylinder of −2\.25 D; give the axis wheel, from 1 to 180",
         ),
         ({"first": 1.125, "wheel": 9}, r"Only the sphere lines were sharp at \+1\.125 D; give the"),
         (
@@ -172,16 +172,16 @@ def test_readings_between_marks_are_not_rounded() -> None:
         ),
         (
             {"first": 30.25, "second": 1, "wheel": 9},
-            r"first reading must lie from -30\.00 to \+30\.00 D; \+30\.25 D was given",
+            r"first reading must lie from −30\.00 to \+30\.00 D; \+30\.25 D was given",
         ),
         (
             {"first": 1, "second": -31, "wheel": 9},
-            r"second reading must lie from -30\.00 to \+30\.00 D; -31\.00 D was given",
+            r"second reading must lie from −30\.00 to \+30\.00 D; −31\.00 D was given",
         ),
         ({"first": float("nan"), "sharp_first": Lines.BOTH}, r"first reading .* \+nan D was given"),
         (
             {"first": 1, "sharp_first": Lines.BOTH, "zero_error": -50},
-            r"zero error must lie from -30\.00 to \+30\.00 D; -50\.00 D was given",
+            r"zero error must lie from −30\.00 to \+30\.00 D; −50\.00 D was given",
         ),
         ({"first": 1, "second": 2, "wheel": 181}, "wheel reads from 1 to 180 .*; 181 was given"),
         (

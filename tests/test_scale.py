@@ -217,22 +217,22 @@ def test_bad_bands(bands: tuple[Band, ...], words: str) -> None:
         GraduatedScale(bands)
 
 
-@pytest.mark.parametrize("value", [25.01, -30, float("nan"), float("inf")])
+@pytest.mark.parametrize("value", [30.01, -31, float("nan"), float("inf")])
 def test_a_power_off_the_scale(value: float) -> None:
-    words = r"The scale runs from -25\.00 D to \+25\.00 D; .* D was given"
+    words = r"The scale runs from −30\.00 D to \+30\.00 D; .* D was given"
     for ask in (HAND_SCALE.before, HAND_SCALE.after, HAND_SCALE.nearest, HAND_SCALE.step_at):
         with pytest.raises(LensError, match=words):
             ask(value)
     with pytest.raises(LensError, match=words):
         HAND_SCALE.count(0, value)
     with pytest.raises(LensError, match=words):
-        HAND_SCALE.marks(-30, 0)
+        HAND_SCALE.marks(-31, 0)
 
 
 def test_the_ends_of_the_scale() -> None:
-    assert HAND_SCALE.nearest(-25) == (-25.0,)
-    assert HAND_SCALE.after(-25) == -24.75
-    with pytest.raises(LensError, match=r"ends at -25\.00 D; no mark lies below it"):
-        HAND_SCALE.before(-25)
-    with pytest.raises(LensError, match=r"ends at \+25\.00 D; no mark lies above it"):
-        HAND_SCALE.after(25)
+    assert HAND_SCALE.nearest(-30) == (-30.0,)
+    assert HAND_SCALE.after(-30) == -29.75
+    with pytest.raises(LensError, match=r"ends at −30\.00 D; no mark lies below it"):
+        HAND_SCALE.before(-30)
+    with pytest.raises(LensError, match=r"ends at \+30\.00 D; no mark lies above it"):
+        HAND_SCALE.after(30)
