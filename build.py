@@ -1,0 +1,60 @@
+"""Builds the handbook: python build.py [--serve]. One command, one folder of static files."""
+
+from __future__ import annotations
+
+import argparse
+import shutil
+from pathlib import Path
+
+from site_src.setup.steps import CACHE, ROOT, plain_failures
+
+SITE_SRC = ROOT / "site_src"
+
+
+def build_site(target: Path) -> None:
+    """Writes the whole site into `target`, in place of what was there.
+
+    Errors  BuildError for a mistake in a page, SetupError when the runtime cannot be had. The old
+            site stays until the new one is complete.
+    """
+    from site_src.handbook import check_links, load_pages, render_page
+    from site_src.runtime.bundle import write_runtime
+    from site_src.runtime.pyodide_package import fetch
+
+    fresh = target.with_name(f"{target.name}.new")
+    shutil.rmtree(fresh, ignore_errors=True)
+    pages = load_pages(SITE_SRC / "pages")
+    for page in pages:
+        place = fresh / page.address
+        place.parent.mkdir(parents=True, exist_ok=True)
+        place.write_text(render_page(page, pages), encoding="utf-8", newline="\n")
+    shutil.copytree(SITE_SRC / "static", fresh / "static")
+    shutil.copytree(SITE_SRC / "licences", fresh / "licences")
+    shutil.copyfile(ROOT / "LICENSE", fresh / "licences" / "handbook-mit.txt")
+    shutil.copyfile(ROOT / "LICENSE-TEXT", fresh / "licences" / "handbook-cc-by-4.0.txt")
+    write_runtime(fresh / "runtime", fetch(CACHE))
+    check_links(fresh, pages)
+    shutil.rmtree(target, ignore_errors=True)
+    fresh.rename(target)
+
+
+@plain_failures()
+def main() -> None:
+    parser = argparse.ArgumentParser(description=__doc__)
+    parser.add_argument("--serve", action="store_true", help="serve the site after building it")
+    parser.add_argument("--port", type=int, default=8000, help="the port to serve on")
+    options = parser.parse_args()
+
+    from site_src.serve import serve
+
+    build_site(ROOT / "dist")
+    print(f"Built the handbook in {ROOT / 'dist'}.", flush=True)
+    if options.serve:
+        serve(ROOT / "dist", options.port)
+
+
+if __name__ == "__main__":
+    from site_src.setup import environment
+
+    environment.run_inside("build")
+    main()

@@ -1,0 +1,172 @@
+"""What a calculator answers: text with its numbers marked, never HTML.
+
+A `Line` is a sentence in pieces; each number in it is a `Datum` that keeps its full value and a
+stable name beside the text that is shown. The templates put every datum into a `<data>` element,
+so tests, scripts and the copied text all read the same answer.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from lensmath.notation import MINUS, TIMES, write_axis, write_exact, write_power
+from lensmath.power import LensPower, snapped
+from site_src.figures.svg import Figure
+
+
+@dataclass(frozen=True)
+class Datum:
+    """A number or word of the answer: its name, its full value and what is shown.
+
+    `sign` is "minus" or "plus" when the shown text is a signed power, for its ink.
+    """
+
+    name: str
+    value: float | str
+    shown: str
+    sign: str = ""
+
+
+Line = tuple[str | Datum, ...]
+
+
+def say(pattern: str, **data: Datum | Line | str) -> Line:
+    """A line from a sentence with {names}, each filled by a datum, a line or plain text.
+
+    >>> say("Axis {axis}.", axis=axis(5))
+    ('Axis ', Datum(name='axis', value=5.0, shown='005', sign=''), '.')
+    """
+    pieces: list[str | Datum] = []
+    for position, part in enumerate(re.split(r"\{(\w+)\}", pattern)):
+        filling: Datum | Line | str = data[part] if position % 2 else part
+        pieces.extend(filling if isinstance(filling, tuple) else (filling,))
+    return tuple(piece for piece in pieces if piece != "")
+
+
+def plain(line: Line) -> str:
+    """The line as text."""
+    return "".join(piece if isinstance(piece, str) else piece.shown for piece in line)
+
+
+def power(value: float, name: str = "power", *, exact: bool = False) -> Datum:
+    """A power in dioptres; `exact` shows the third decimal of an eighth."""
+    shown = write_exact(value) if exact else write_power(value)
+    sign = "minus" if shown.startswith(MINUS) else "plus" if shown.startswith("+") else ""
+    return Datum(name, snapped(value), shown, sign)
+
+
+def axis(value: float, name: str = "axis") -> Datum:
+    """An axis or meridian in degrees."""
+    return Datum(name, snapped(value), write_axis(value))
+
+
+def degrees(value: float, name: str) -> Datum:
+    """An angle between two directions, in degrees."""
+    return Datum(name, snapped(value), f"{snapped(round(value, 1)):g}")
+
+
+def amount(value: float, name: str, decimals: int = 2) -> Datum:
+    """A size without a sign."""
+    return Datum(name, snapped(value), f"{snapped(abs(value)):.{decimals}f}")
+
+
+def word(value: str, name: str) -> Datum:
+    """A word that is part of the answer, such as a verdict."""
+    return Datum(name, value, value)
+
+
+def written_lens(value: LensPower, name: str = "") -> Line:
+    """A lens as written: sphere, cylinder, axis, named `<name>sphere` and so on."""
+    sphere = power(value.sphere, f"{name}sphere")
+    if snapped(value.sphere) == 0:
+        sphere = Datum(sphere.name, sphere.value, "plano")
+    if value.axis is None:
+        return say("{sphere}" if sphere.shown == "plano" else "{sphere} DS", sphere=sphere)
+    return say(
+        f"{{sphere}} {{cylinder}} {TIMES} {{axis}}",
+        sphere=sphere,
+        cylinder=power(value.cylinder, f"{name}cylinder"),
+        axis=axis(value.axis, f"{name}axis"),
+    )
+
+
+def written_crossed(value: LensPower, name: str = "crossed.") -> Line:
+    """A lens in crossed-cylinder form, named `<name>first.power` and so on."""
+    along, across = value.principal_meridians
+    return say(
+        f"{{p1}} DC {TIMES} {{a1}} / {{p2}} DC {TIMES} {{a2}}",
+        p1=power(along.power, f"{name}first.power"),
+        a1=axis(across.direction, f"{name}first.axis"),
+        p2=power(across.power, f"{name}second.power"),
+        a2=axis(along.direction, f"{name}second.axis"),
+    )
+
+
+@dataclass(frozen=True)
+class Step:
+    """One step of the working: what is done, the formula, the numbers put in, the result.
+
+    `numbers` is plain arithmetic that a pocket calculator turns into the shown result; a test
+    works every one of them out. A step that only states a fact has neither formula nor numbers.
+    """
+
+    what: str
+    formula: str = ""
+    numbers: str = ""
+    result: Line = ()
+
+
+@dataclass(frozen=True)
+class Table:
+    """Rows of lines under column heads; the first cell of a row is its heading.
+
+    `kind` is "rows" when each row stands for itself and may become a card on a narrow screen,
+    "grid" when the columns must stay side by side.
+    """
+
+    caption: str
+    head: tuple[str, ...]
+    rows: tuple[tuple[Line, ...], ...]
+    kind: str = "rows"
+
+
+@dataclass(frozen=True)
+class Answer:
+    """All that a calculator has to say about one set of entries.
+
+    `understood` says what the entries were taken to mean wherever that could be in doubt.
+    """
+
+    headline: Line
+    also: tuple[Line, ...] = ()
+    understood: tuple[Line, ...] = ()
+    table: Table | None = None
+    steps: tuple[Step, ...] = ()
+    figures: tuple[Figure, ...] = ()
+    cautions: tuple[str, ...] = ()
+    sources: tuple[str, ...] = ()
+
+    def lines(self) -> Iterator[Line]:
+        """Every line, in the order shown."""
+        yield self.headline
+        yield from self.also
+        yield from self.understood
+        for row in self.table.rows if self.table else ():
+            yield from row
+        for step in self.steps:
+            yield step.result
+
+    def values(self) -> dict[str, Datum]:
+        """Every datum by its name.
+
+        Errors  ValueError when one name stands for two values: the declaration is wrong.
+        """
+        found: dict[str, Datum] = {}
+        for line in self.lines():
+            for datum in (piece for piece in line if isinstance(piece, Datum)):
+                earlier = found.setdefault(datum.name, datum)
+                if earlier.value != datum.value:
+                    raise ValueError(f"two values are named {datum.name}: {earlier} and {datum}")
+        return found

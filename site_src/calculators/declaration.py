@@ -1,0 +1,61 @@
+"""What a calculator is: a declaration of fields, a solver and examples."""
+
+from __future__ import annotations
+
+import inspect
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass
+
+from site_src.calculators.answer import Answer
+from site_src.calculators.fields import Field, read_form
+
+
+@dataclass(frozen=True)
+class Example:
+    """Entries as typed, and the shown text of some data of the answer, by name.
+
+    `source` is a key of the bibliography when `prints` was published there, and "" when the
+    example is only a self-test. `note` says anything a reader of the source should know.
+    """
+
+    given: Mapping[str, str]
+    prints: Mapping[str, str]
+    source: str = ""
+    note: str = ""
+
+
+@dataclass(frozen=True)
+class Calculator:
+    """One calculator. The first example is the one worked on its page.
+
+    `solve` takes the values of the fields by their names and returns an `Answer`; it does no
+    optics of its own.
+    """
+
+    slug: str
+    title: str
+    purpose: str
+    fields: tuple[Field, ...]
+    solve: Callable[..., Answer]
+    examples: tuple[Example, ...]
+
+    def __post_init__(self) -> None:
+        wanted = set(inspect.signature(self.solve).parameters)
+        declared = {field.name for field in self.fields}
+        if wanted != declared:
+            raise TypeError(f"{self.slug}: solve takes {wanted}, the fields are {declared}")
+        if not self.examples:
+            raise TypeError(f"{self.slug}: a calculator needs a worked example")
+
+    def answer(self, texts: Mapping[str, str]) -> Answer:
+        """The answer to entries as typed.
+
+        Errors  ExceptionGroup of FieldError for wrong entries; FieldError when the entries do not
+                go together.
+        """
+        return self.solve(**read_form(self.fields, texts))
+
+    def example_texts(self) -> dict[str, str]:
+        """What stands in each field on the page: the first example."""
+        given = self.examples[0].given
+        return {field.name: given.get(field.name, "") for field in self.fields}

@@ -1,0 +1,175 @@
+"""The fields of a calculator: the one place where typed text becomes a value.
+
+Every field says its own range in its own words. An error names the field by its label.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from contextlib import contextmanager
+from dataclasses import dataclass
+from typing import ClassVar, NamedTuple
+
+from lensmath.errors import LensError
+from lensmath.notation import (
+    STRONGEST,
+    Decimals,
+    Prescription,
+    read_axis,
+    read_power,
+    read_prescription,
+)
+
+
+class FieldError(Exception):
+    """A sentence about one entry, or about the form as a whole when `field` is empty."""
+
+    def __init__(self, field: str, message: str) -> None:
+        super().__init__(message)
+        self.field = field
+        self.message = message
+
+
+@contextmanager
+def on_field(name: str) -> Iterator[None]:
+    """Whatever `lensmath` refuses in this block is put down to the field `name`."""
+    try:
+        yield
+    except LensError as error:
+        raise FieldError(name, str(error)) from error
+
+
+@dataclass(frozen=True)
+class Field:
+    """What all fields have: a name for the address, a label and a hint for the person.
+
+    `aside` puts a field that is seldom changed under “More”. An optional field may be empty and
+    its value is then None.
+    """
+
+    name: str
+    label: str
+    hint: str = ""
+    optional: bool = False
+    aside: bool = False
+
+    kind: ClassVar[str] = ""
+    initial: ClassVar[str] = ""
+
+    def parse(self, text: str, decimals: Decimals) -> object:
+        """The value of a text that is not empty; LensError says what is wrong with it."""
+        raise NotImplementedError
+
+
+@dataclass(frozen=True)
+class PowerField(Field):
+    """A signed power in dioptres, with its sign key and its steps."""
+
+    kind: ClassVar[str] = "power"
+
+    def parse(self, text: str, decimals: Decimals) -> float:
+        return read_power(text, decimals)
+
+
+@dataclass(frozen=True)
+class AxisField(Field):
+    """An axis in degrees, 1-180."""
+
+    kind: ClassVar[str] = "axis"
+
+    def parse(self, text: str, decimals: Decimals) -> float:
+        return read_axis(text)
+
+
+@dataclass(frozen=True)
+class PrescriptionField(Field):
+    """A lens on one line, in any form that people write."""
+
+    kind: ClassVar[str] = "prescription"
+
+    def parse(self, text: str, decimals: Decimals) -> Prescription:
+        return read_prescription(text, decimals)
+
+
+class Choice(NamedTuple):
+    """One of a few: its text in the form and the address, what it says, and its value."""
+
+    text: str
+    words: str
+    value: object
+
+
+@dataclass(frozen=True)
+class ChoiceField(Field):
+    """One of a few choices; the first is the usual one."""
+
+    choices: tuple[Choice, ...] = ()
+
+    kind: ClassVar[str] = "choice"
+
+    def parse(self, text: str, decimals: Decimals) -> object:
+        for choice in self.choices:
+            if choice.text == text:
+                return choice.value
+        allowed = ", ".join(choice.text for choice in self.choices)
+        raise LensError(f"“{text[:60]}” is not one of the choices: {allowed}.")
+
+    def words(self, text: str) -> str:
+        """What the choice with this text says; the usual one for an empty text."""
+        said = {choice.text: choice.words for choice in self.choices}
+        return said.get(text or self.choices[0].text, text)
+
+
+DECIMALS = ChoiceField(
+    "decimals",
+    "An entry of 0.12 means",
+    "a hand scale has eighths; a display has hundredths",
+    aside=True,
+    choices=(
+        Choice("eighths", "one eighth, 0.125 D (hand scale)", Decimals.EIGHTHS),
+        Choice("literal", "0.12 D exactly (display)", Decimals.LITERAL),
+    ),
+)
+
+
+def read_form(fields: tuple[Field, ...], texts: Mapping[str, str]) -> dict[str, object]:
+    """Every entry of a form as a typed value, by field name.
+
+    Errors  ExceptionGroup of FieldError, one for each wrong entry: nobody mends a form one
+            mistake at a time. An entry for a field that does not exist is one of them.
+    """
+    values: dict[str, object] = {}
+    wrong: list[FieldError] = []
+    decimals = Decimals.LITERAL if texts.get("decimals") == Decimals.LITERAL else Decimals.EIGHTHS
+    for field in fields:
+        text = texts.get(field.name, "").strip()
+        try:
+            values[field.name] = _read_entry(field, text, decimals)
+        except LensError as error:
+            wrong.append(FieldError(field.name, f"{field.label}: {error}"))
+    known = {field.name for field in fields}
+    wrong.extend(
+        FieldError("", f"There is no field “{name[:40]}” here; the fields are {', '.join(sorted(known))}.")
+        for name in texts
+        if name not in known
+    )
+    if wrong:
+        raise ExceptionGroup("wrong entries", wrong)
+    return values
+
+
+def _read_entry(field: Field, text: str, decimals: Decimals) -> object:
+    if text in ("", "+", "-", "\N{MINUS SIGN}"):
+        if isinstance(field, ChoiceField):
+            return field.choices[0].value
+        if field.optional:
+            return None
+        raise LensError(_WHEN_EMPTY[field.kind])
+    return field.parse(text, decimals)
+
+
+_WHEN_EMPTY = {
+    "power": f"nothing was entered. Enter a power from −{STRONGEST:.0f} to +{STRONGEST:.0f} D.",
+    "axis": "nothing was entered. Enter an axis from 1 to 180.",
+    "prescription": "nothing was entered. Enter a lens such as −2.25 −0.75 × 105.",
+}

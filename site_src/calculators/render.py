@@ -1,0 +1,67 @@
+"""An answer as HTML, through the templates that the build and the browser share, and as text."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from functools import cache
+from pathlib import Path
+
+from jinja2 import Environment, FileSystemLoader, StrictUndefined
+
+from site_src.calculators.answer import Answer, plain
+from site_src.calculators.declaration import Calculator
+from site_src.calculators.fields import ChoiceField
+from site_src.sources import cite, load_sources
+
+SITE_SRC = Path(__file__).parents[1]
+
+
+@cache
+def environment() -> Environment:
+    """The template environment of pages and answers: escaped, and strict about names."""
+    found = Environment(
+        loader=FileSystemLoader(SITE_SRC / "templates"),
+        autoescape=True,
+        undefined=StrictUndefined,
+        trim_blocks=True,
+        lstrip_blocks=True,
+        auto_reload=False,
+    )
+    found.globals["bibliography"] = load_sources(SITE_SRC / "sources.toml")
+    found.globals["cite"] = cite
+    found.tests["text"] = lambda piece: isinstance(piece, str)
+    return found
+
+
+def answer_html(answer: Answer, root: str) -> str:
+    """The answer for a page whose way up to the site's first folder is `root`, such as "../"."""
+    return environment().get_template("answer.html").render(answer=answer, root=root)
+
+
+def answer_as_text(calculator: Calculator, texts: Mapping[str, str], answer: Answer) -> str:
+    """The entries, the answer and its working as plain text, for the clipboard."""
+    lines = [calculator.title]
+    lines += [f"  {label}: {entry}" for label, entry in _entries(calculator, texts)]
+    lines.append(plain(answer.headline))
+    lines += [f"  {plain(line)}" for line in (*answer.also, *answer.understood)]
+    if answer.table:
+        lines += [" | ".join(answer.table.head)]
+        lines += [" | ".join(plain(cell) for cell in row) for row in answer.table.rows]
+    for number, step in enumerate(answer.steps, 1):
+        working = " = ".join(
+            part for part in (step.formula, step.numbers, plain(step.result)) if part
+        )
+        lines.append(f"{number}. {step.what} {working}".rstrip())
+    lines += [f"Caution: {caution}" for caution in answer.cautions]
+    return "\n".join(lines) + "\n"
+
+
+def _entries(calculator: Calculator, texts: Mapping[str, str]) -> list[tuple[str, str]]:
+    entries = []
+    for field in calculator.fields:
+        text = texts.get(field.name, "").strip().replace("-", "\N{MINUS SIGN}")
+        if isinstance(field, ChoiceField):
+            text = field.words(text)
+        if text.strip("+\N{MINUS SIGN}"):
+            entries.append((field.label, text))
+    return entries

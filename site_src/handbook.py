@@ -1,0 +1,189 @@
+"""The handbook's pages: markdown with front matter, read, rendered and placed by stage.
+
+A page is a jinja2 template of markdown. What it may call stands in `words.py`. Whatever is wrong
+with a page stops the build with its file and line.
+"""
+
+from __future__ import annotations
+
+import tomllib
+import traceback
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from pathlib import Path
+
+import markdown
+from jinja2 import Template, TemplateSyntaxError
+from markupsafe import Markup
+
+from site_src.calculators.render import environment
+from site_src.linkcheck import broken_links
+from site_src.setup.steps import ROOT, SetupError
+from site_src.words import TITLE, Words, version
+
+FENCE = "+++"
+NEEDED = {"title": str, "rule": str}
+ALLOWED = {**NEEDED, "order": int, "sources": list}
+
+
+class BuildError(SetupError):
+    """A mistake in the sources of the site: where it is, and what is wrong."""
+
+    def __init__(self, file: Path, line: int, message: str) -> None:
+        place = file.relative_to(ROOT) if file.is_relative_to(ROOT) else file
+        super().__init__(f"{place}:{line}: {message}")
+
+
+@dataclass(frozen=True)
+class Stage:
+    """A stage of the job: the folder of its pages, its name, and what gets done in it."""
+
+    key: str
+    name: str
+    task: str
+
+
+STAGES = (
+    Stage("set-up", "Set up", "Focus the eyepiece, check zero, know the scale and the wheel."),
+    Stage("read", "Read", "Find the two sharp readings and count between them."),
+    Stage("write", "Write", "Put the power down in the right form."),
+    Stage("check", "Check", "Decide whether the lens is what was ordered."),
+    Stage("mark-up", "Mark up", "Spot, orient and decentre the lens for edging."),
+    Stage("understand", "Understand", "Why the rules hold."),
+    Stage("practise", "Practise", "Become quick and certain."),
+    Stage("look-up", "Look up", "One rule, one number, now."),
+)
+
+
+@dataclass
+class Page:
+    """One page. `address` is its place in the site, such as read/number-line.html."""
+
+    file: Path
+    address: str
+    stage: str
+    title: str
+    rule: str
+    source: str
+    order: int = 0
+    sources: tuple[str, ...] = ()
+    calculators: list[str] = field(default_factory=list)
+
+    @property
+    def is_home(self) -> bool:
+        return self.address == "index.html"
+
+    @property
+    def root(self) -> str:
+        """The way from this page up to the site's first folder."""
+        return "../" * self.address.count("/")
+
+    def line_of(self, text: str) -> int:
+        """The first line of the file that holds `text`, or 1."""
+        lines = self.file.read_text(encoding="utf-8").splitlines()
+        return next((number for number, line in enumerate(lines, 1) if text in line), 1)
+
+
+def load_pages(folder: Path) -> list[Page]:
+    """Every page under `folder`, by stage and order.
+
+    Errors  BuildError for front matter that is missing, incomplete or unknown.
+    """
+    pages = [_load_page(file, folder) for file in sorted(folder.rglob("*.md"))]
+    places = [stage.key for stage in STAGES]
+    return sorted(pages, key=lambda page: (places.index(page.stage) if page.stage else -1, page.order))
+
+
+def _load_page(file: Path, folder: Path) -> Page:
+    head, body = _split_front_matter(file)
+    for name in head:
+        if not isinstance(head[name], ALLOWED.get(name, ())):
+            raise BuildError(file, 1, f"front matter: {name} is unknown or has the wrong type")
+    for name in NEEDED:
+        if name not in head:
+            raise BuildError(file, 1, f"front matter: {name} is missing")
+    place = file.relative_to(folder)
+    stage = place.parts[0] if len(place.parts) > 1 else ""
+    if stage not in ("", *(each.key for each in STAGES)):
+        raise BuildError(file, 1, f"{stage} is not a stage of the job")
+    return Page(
+        file=file,
+        address=place.with_suffix(".html").as_posix(),
+        stage=stage,
+        title=head["title"],
+        rule=head["rule"],
+        source=body,
+        order=head.get("order", 0),
+        sources=tuple(head.get("sources", ())),
+    )
+
+
+def _split_front_matter(file: Path) -> tuple[dict[str, object], str]:
+    """The front matter, and the body with blank lines before it so that its line numbers hold."""
+    lines = file.read_text(encoding="utf-8").split("\n")
+    if lines[0] != FENCE or FENCE not in lines[1:]:
+        raise BuildError(file, 1, f"front matter is missing: a page begins with {FENCE}")
+    end = lines.index(FENCE, 1)
+    try:
+        head = tomllib.loads("\n".join(lines[1:end]))
+    except tomllib.TOMLDecodeError as error:
+        raise BuildError(file, 1, f"front matter: {error}") from error
+    return head, "\n" * (end + 1) + "\n".join(lines[end + 1 :])
+
+
+def render_page(page: Page, pages: list[Page]) -> str:
+    """The page as HTML.
+
+    Errors  BuildError with the line for unknown names, sources, calculators and pages.
+    """
+    bibliography = environment().globals["bibliography"]
+    assert isinstance(bibliography, Mapping)
+    for key in page.sources:
+        if key not in bibliography:
+            raise BuildError(page.file, page.line_of(key), f"unknown source {key}")
+    converter = markdown.Markdown(extensions=["tables", "attr_list", "def_list", "toc"])
+    words = Words(page, {each.address: each for each in pages})
+    body = words.with_blocks(converter.convert(_filled(page, words)))
+    template = "home.html" if page.is_home else "page.html"
+    return environment().get_template(template).render(
+        page=page,
+        root=page.root,
+        body=Markup(body),  # noqa: S704 - our own markdown, whose calls are escaped by jinja2
+        site={"title": TITLE, "edition": version("lensmath"), "stages": _stages(pages)},
+    )
+
+
+def _stages(pages: list[Page]) -> list[dict[str, object]]:
+    return [
+        {
+            "key": stage.key,
+            "name": stage.name,
+            "task": stage.task,
+            "pages": [page for page in pages if page.stage == stage.key],
+        }
+        for stage in STAGES
+    ]
+
+
+def _filled(page: Page, words: Words) -> str:
+    """The page's markdown with every call in it answered."""
+    try:
+        code = environment().compile(page.source, page.address, str(page.file))
+        return Template.from_code(environment(), code, words.as_globals()).render()
+    except TemplateSyntaxError as error:
+        raise BuildError(page.file, error.lineno, error.message or "template error") from error
+    except Exception as error:
+        frames = traceback.extract_tb(error.__traceback__)
+        lines = [frame.lineno or 1 for frame in frames if frame.filename == str(page.file)]
+        raise BuildError(page.file, lines[-1] if lines else 1, str(error)) from error
+
+
+def check_links(folder: Path, pages: list[Page]) -> None:
+    """Follows every link of the built site.
+
+    Errors  BuildError with the page's file and line for the first broken one.
+    """
+    by_address = {page.address: page for page in pages}
+    for address, target, fault in broken_links(folder):
+        page = by_address[address]
+        raise BuildError(page.file, page.line_of(target.rpartition("/")[2]), fault)

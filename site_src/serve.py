@@ -1,0 +1,47 @@
+"""Serves the built folder on this machine, to look at it."""
+
+from __future__ import annotations
+
+from functools import partial
+from http.server import SimpleHTTPRequestHandler, ThreadingHTTPServer
+from pathlib import Path
+
+from site_src.setup.steps import SetupError
+
+
+class Handler(SimpleHTTPRequestHandler):
+    """Static files, with the types that older Pythons do not know."""
+
+    extensions_map = {
+        **SimpleHTTPRequestHandler.extensions_map,
+        ".mjs": "text/javascript",
+        ".js": "text/javascript",
+        ".wasm": "application/wasm",
+    }
+
+    def log_message(self, *_: object) -> None:
+        """Says nothing of single requests."""
+
+
+def server(folder: Path, port: int) -> ThreadingHTTPServer:
+    """A server for `folder` on 127.0.0.1; port 0 takes a free one."""
+    return ThreadingHTTPServer(("127.0.0.1", port), partial(Handler, directory=str(folder)))
+
+
+def serve(folder: Path, port: int) -> None:
+    """Serves until interrupted, at an address that is printed.
+
+    Errors  SetupError when the port is taken.
+    """
+    try:
+        serving = server(folder, port)
+    except OSError as error:
+        raise SetupError(
+            f"Port {port} of this machine cannot be used ({error.strerror}). "
+            "Name another one with --port."
+        ) from error
+    print(f"The handbook is at http://127.0.0.1:{serving.server_port}/ (stop it with Ctrl+C).", flush=True)
+    try:
+        serving.serve_forever()
+    except KeyboardInterrupt:
+        print("\nStopped.")

@@ -1,0 +1,415 @@
+// Carries the text of a form to Python and Python's answer back into the page.
+// No optics and no prescriptions here: text goes out, HTML comes in.
+"use strict";
+
+(() => {
+  const MINUS = "−";
+  const UNSET = "±"; // the sign key before a sign was chosen: nobody guesses a sign
+  const sections = [...document.querySelectorAll("[data-calculator]")];
+  const root = sections[0].dataset.root;
+
+  // The worker ------------------------------------------------------------------------------
+
+  /** One worker for the page, started on first need; requests wait until it is ready. */
+  class Runtime {
+    #worker = null;
+    #ready = false;
+    #next = 1;
+    #waiting = new Map(); // id -> {request, resolve}
+    #watchers = new Set();
+    state = { phase: "idle", received: 0, total: 0, message: "" };
+
+    watch(watcher) {
+      this.#watchers.add(watcher);
+    }
+
+    start() {
+      if (this.#worker) return;
+      this.#tell({ phase: "loading", received: 0, message: "" });
+      try {
+        if (typeof WebAssembly !== "object") throw new Error("this browser has no WebAssembly");
+        this.#worker = new Worker(`${root}runtime/worker.js`, { type: "module" });
+      } catch (error) {
+        this.#fail(error.message);
+        return;
+      }
+      this.#worker.onmessage = (event) => this.#receive(JSON.parse(event.data));
+      this.#worker.onerror = (event) => this.#fail(event.message || "a file is missing");
+    }
+
+    stop() {
+      this.#worker?.terminate();
+      this.#worker = null;
+      this.#ready = false;
+    }
+
+    /** Resolves with the reply; a request asked while loading is answered when ready. */
+    ask(calculator, fields) {
+      const id = this.#next++;
+      const request = JSON.stringify({ id, calculator, root, fields });
+      return new Promise((resolve) => {
+        this.#waiting.set(id, { request, resolve });
+        if (this.#ready) this.#worker.postMessage(request);
+        else if (this.state.phase !== "failed") this.start();
+      });
+    }
+
+    get isWaiting() {
+      return this.#waiting.size > 0;
+    }
+
+    #receive(message) {
+      if (message.loading) this.#tell({ phase: "loading", ...message.loading });
+      else if (message.failed) this.#fail(message.failed);
+      else if (message.ready) {
+        this.#ready = true;
+        this.#tell({ phase: "ready" });
+        for (const { request } of this.#waiting.values()) this.#worker.postMessage(request);
+      } else {
+        const waiting = this.#waiting.get(message.id);
+        this.#waiting.delete(message.id);
+        waiting?.resolve(message);
+      }
+    }
+
+    #fail(message) {
+      this.stop();
+      this.#tell({ phase: "failed", message });
+    }
+
+    #tell(change) {
+      Object.assign(this.state, change);
+      for (const watcher of this.#watchers) watcher(this.state);
+    }
+  }
+
+  // A power entry: sign key, digits, step keys ----------------------------------------------
+
+  function signKey(input) {
+    return input.form.querySelector(`.sign[data-for="${input.id}"]`);
+  }
+
+  function setSign(input, sign) {
+    const key = signKey(input);
+    const words = { "+": "plus", [MINUS]: "minus", [UNSET]: "not chosen" }[sign];
+    key.textContent = sign;
+    key.className = `sign ${words === "not chosen" ? "unset" : words}`;
+    key.setAttribute("aria-label", key.getAttribute("aria-label").replace(/: .*$/, `: ${words}`));
+  }
+
+  /** A sign typed before the digits moves to the key. */
+  function takeTypedSign(input) {
+    const typed = /^\s*([+＋]|[-−–﹣－])/.exec(input.value);
+    if (!typed) return;
+    setSign(input, "+＋".includes(typed[1]) ? "+" : MINUS);
+    input.value = input.value.slice(typed[0].length);
+  }
+
+  function entryText(input) {
+    const text = input.value.trim();
+    if (!input.classList.contains("power") || text === "") return text;
+    const sign = signKey(input).textContent;
+    return { "+": "+", [MINUS]: "-", [UNSET]: "" }[sign] + text;
+  }
+
+  function fillEntry(input, text) {
+    input.value = text;
+    if (!input.classList.contains("power")) return;
+    setSign(input, UNSET);
+    takeTypedSign(input);
+  }
+
+  /** The next multiple of the step, written as the form's decimals are meant. */
+  function nudge(input, steps) {
+    const size = Number(input.form.querySelector(".nudge-size").value);
+    const literal = input.form.querySelector("[name=decimals]")?.value === "literal";
+    const comma = input.value.includes(",");
+    const digits = input.value.trim().replace(",", ".") || "0";
+    const negative = signKey(input).textContent === MINUS;
+    let value = Number(digits);
+    if (!Number.isFinite(value) || (value !== 0 && signKey(input).textContent === UNSET)) return;
+    if (!literal && /\.(12|37|62|87)$/.test(digits)) value += 0.005;
+    const count = ((negative ? -1 : 1) * value) / size;
+    const next = (steps > 0 ? Math.floor(count + 1e-9) + 1 : Math.ceil(count - 1e-9) - 1) * size;
+    const sized = Math.abs(next);
+    const hundredths = Math.trunc(sized * 100 + 1e-9) / 100;
+    const text = literal && hundredths !== sized ? sized.toFixed(3) : hundredths.toFixed(2);
+    setSign(input, next < 0 ? MINUS : "+");
+    input.value = comma ? text.replace(".", ",") : text;
+  }
+
+  // One calculator --------------------------------------------------------------------------
+
+  const runtime = new Runtime();
+
+  class Calculator {
+    #slug;
+    #section;
+    #form;
+    #inputs;
+    #initial; // what the page came with: its worked example
+    #asked = 0; // only the newest question's answer is shown
+    #touched = false;
+    #committed = true; // the next edit starts a new entry in the history
+    #text;
+
+    constructor(section) {
+      this.#section = section;
+      this.#slug = section.dataset.calculator;
+      this.#form = section.querySelector("form");
+      this.#inputs = [...this.#form.querySelectorAll("[name]")];
+      this.#text = section.querySelector(".as-text").textContent;
+      for (const input of this.#inputs) {
+        if (input.classList.contains("power")) fillEntry(input, this.#attributeText(input));
+      }
+      this.#initial = this.#texts();
+      this.#form.querySelector("fieldset").disabled = false;
+      this.#listen();
+      runtime.watch((state) => this.#showLoading(state));
+    }
+
+    #find(selector) {
+      return this.#section.querySelector(selector);
+    }
+
+    #attributeText(input) {
+      const key = signKey(input);
+      return (key.textContent === MINUS && Number(input.defaultValue) === 0 ? "" : key.textContent) +
+        input.defaultValue;
+    }
+
+    #listen() {
+      const form = this.#form;
+      form.addEventListener("focusin", () => runtime.start(), { once: true });
+      form.addEventListener("input", (event) => {
+        if (event.target.classList.contains("power")) takeTypedSign(event.target);
+        if (event.target.classList.contains("nudge-size")) this.#labelNudges();
+        else this.#edited();
+      });
+      form.addEventListener("change", () => this.#commit());
+      form.addEventListener("submit", (event) => {
+        event.preventDefault();
+        this.#commit({ focus: true });
+      });
+      this.#section.addEventListener("click", (event) => {
+        const key = event.target.closest("button");
+        if (key) this.#press(key);
+      });
+      form.querySelector(".summary").addEventListener("click", (event) => {
+        const link = event.target.closest("a");
+        if (!link) return;
+        event.preventDefault(); // the address holds the entries
+        document.getElementById(link.hash.slice(1)).focus();
+      });
+    }
+
+    #press(key) {
+      const input = document.getElementById(key.dataset.for);
+      if (key.classList.contains("sign")) {
+        setSign(input, key.textContent === MINUS ? "+" : MINUS);
+      } else if (key.classList.contains("nudge")) {
+        nudge(input, Number(key.dataset.steps));
+      } else if (key.classList.contains("insert")) {
+        input.focus();
+        input.setRangeText(` ${key.dataset.insert}${"−+".includes(key.dataset.insert) ? "" : " "}`,
+          input.selectionStart, input.selectionEnd, "end");
+      } else if (key.classList.contains("clear")) {
+        this.#inputs.forEach((cleared) => {
+          if (cleared.tagName === "SELECT") cleared.selectedIndex = 0;
+          else fillEntry(cleared, "");
+        });
+        this.#inputs[0].focus();
+      } else {
+        return this.#act(key);
+      }
+      this.#edited();
+      if (!key.classList.contains("insert")) this.#commit();
+    }
+
+    #act(key) {
+      if (key.classList.contains("retry")) runtime.start();
+      if (key.classList.contains("print")) window.print();
+      if (key.dataset.copy === "text") copy(this.#text, this);
+      if (key.dataset.copy === "address") {
+        copy(location.href.split("#")[0] + this.#address(), this);
+      }
+    }
+
+    #labelNudges() {
+      const size = this.#find(".nudge-size").value === "0.25" ? "¼" : "⅛";
+      for (const key of this.#section.querySelectorAll(".nudge")) {
+        key.textContent = (Number(key.dataset.steps) < 0 ? MINUS : "+") + size;
+      }
+    }
+
+    #texts() {
+      return Object.fromEntries(this.#inputs.map((input) => [input.name, entryText(input)]));
+    }
+
+    // The address -----------------------------------------------------------------------------
+
+    /** The entries as an address; a choice that is the usual one is left out. */
+    #address() {
+      const texts = this.#texts();
+      const filled = this.#inputs
+        .filter((input) => texts[input.name] !== "" && !(input.options?.selectedIndex === 0))
+        .map((input) => [input.name, texts[input.name]]);
+      return `#${this.#slug}?${new URLSearchParams(filled)}`;
+    }
+
+    /** Takes the entries from the address; an address without any brings the example back. */
+    readAddress({ first = false } = {}) {
+      const [slug, query] = location.hash.slice(1).split(/\?(.*)/s);
+      if (slug === this.#slug && query !== undefined) {
+        const texts = Object.fromEntries(new URLSearchParams(query));
+        this.#fill(texts);
+        this.#ask({ ...Object.fromEntries(this.#inputs.map((i) => [i.name, entryText(i)])),
+          ...this.#unknown(texts) }, { settled: true });
+        if (first) this.#section.scrollIntoView();
+      } else if (location.hash === "" && !first) {
+        this.#fill(this.#initial);
+        this.#ask(this.#initial, { settled: true });
+      }
+      this.#committed = true;
+    }
+
+    #unknown(texts) {
+      const names = new Set(this.#inputs.map((input) => input.name));
+      return Object.fromEntries(Object.entries(texts).filter(([name]) => !names.has(name)));
+    }
+
+    #fill(texts) {
+      for (const input of this.#inputs) {
+        const text = texts[input.name] ?? "";
+        if (input.tagName !== "SELECT") fillEntry(input, text);
+        else if (text === "") input.selectedIndex = 0;
+        else choose(input, text);
+        if (text && input.closest("details") && text !== this.#initial[input.name]) {
+          input.closest("details").open = true;
+        }
+      }
+    }
+
+    // Asking and showing ------------------------------------------------------------------------
+
+    #edited() {
+      history[this.#committed ? "pushState" : "replaceState"](null, "", this.#address());
+      this.#committed = false;
+      this.#ask(this.#texts(), { settled: false });
+    }
+
+    #commit({ focus = false } = {}) {
+      this.#committed = true;
+      this.#ask(this.#texts(), { settled: true, focus });
+    }
+
+    async #ask(texts, { settled, focus = false }) {
+      this.#touched = true;
+      const number = ++this.#asked;
+      const reply = runtime.ask(this.#slug, texts);
+      this.#showLoading(runtime.state);
+      const answer = await reply;
+      if (number !== this.#asked) return;
+      if (answer.ok) this.#showAnswer(answer, settled);
+      else this.#showProblems(answer.problems, { settled, focus });
+    }
+
+    #showAnswer(answer, settled) {
+      this.#clearProblems();
+      this.#find(".answer").innerHTML = answer.html;
+      this.#find(".strip").innerHTML = this.#find(".headline").innerHTML;
+      this.#find(".stale").hidden = true;
+      this.#section.classList.remove("is-stale");
+      this.#text = answer.text;
+      if (settled) this.say(answer.says);
+    }
+
+    #showProblems(problems, { settled, focus }) {
+      this.#clearProblems();
+      this.#find(".stale").hidden = false;
+      this.#section.classList.add("is-stale");
+      const summary = this.#find(".summary");
+      const list = document.createElement("ul");
+      for (const { field, message } of problems) {
+        const input = this.#inputs.find((candidate) => candidate.name === field);
+        const entry = document.createElement(input ? "a" : "span");
+        entry.textContent = message;
+        if (input) {
+          entry.href = `#${input.id}`;
+          input.setAttribute("aria-invalid", "true");
+          if (input.closest("details")) input.closest("details").open = true;
+          const place = document.getElementById(`${input.id}-problem`);
+          place.textContent = message;
+          place.hidden = false;
+        }
+        list.append(document.createElement("li"));
+        list.lastChild.append(entry);
+      }
+      if (!settled) return; // while typing, the sentence at the field is enough
+      const title = document.createElement("h3");
+      title.textContent = problems.length > 1 ? "Some entries need mending" : "One entry needs mending";
+      summary.replaceChildren(title, list);
+      summary.hidden = false;
+      if (focus) summary.focus();
+    }
+
+    #clearProblems() {
+      this.#find(".summary").hidden = true;
+      for (const input of this.#inputs) {
+        input.removeAttribute("aria-invalid");
+        document.getElementById(`${input.id}-problem`).hidden = true;
+      }
+    }
+
+    #showLoading({ phase, received, total, message }) {
+      const failed = phase === "failed";
+      this.#find(".loading").hidden = !(this.#touched && (failed || (phase === "loading" && runtime.isWaiting)));
+      this.#find(".retry").hidden = !failed;
+      this.#find("progress").hidden = failed;
+      const megabytes = (bytes) => (bytes / 1e6).toFixed(1);
+      this.#find("progress").value = total ? received / total : 0;
+      this.#find(".loading-says").textContent = failed
+        ? `The calculator could not be loaded (${message}). The page and its worked example still ` +
+          "stand, and your entries are kept."
+        : `Loading the calculator${total ? `: ${megabytes(received)} of ${megabytes(total)} MB` : ""}. ` +
+          "Your entries are kept and answered when it is ready.";
+    }
+
+    say(text) {
+      this.#find("[role=status]").textContent = text;
+    }
+  }
+
+  /** Selects a choice; one that does not exist is kept, so that Python can say what is allowed. */
+  function choose(select, text) {
+    select.querySelectorAll("[data-foreign]").forEach((option) => option.remove());
+    if (![...select.options].some((option) => option.value === text)) {
+      const option = new Option(text, text);
+      option.dataset.foreign = "";
+      select.add(option);
+    }
+    select.value = text;
+  }
+
+  async function copy(text, calculator) {
+    try {
+      await navigator.clipboard.writeText(text);
+    } catch { // plain http and file: have no clipboard interface
+      const area = document.createElement("textarea");
+      area.value = text;
+      document.body.append(area);
+      area.select();
+      document.execCommand("copy");
+      area.remove();
+    }
+    calculator.say("Copied.");
+  }
+
+  const calculators = sections.map((section) => new Calculator(section));
+  for (const calculator of calculators) calculator.readAddress({ first: true });
+  addEventListener("hashchange", () => calculators.forEach((each) => each.readAddress()));
+  addEventListener("pagehide", () => runtime.stop());
+  if (!navigator.connection?.saveData) {
+    (self.requestIdleCallback ?? setTimeout)(() => runtime.start());
+  }
+})();

@@ -1,0 +1,155 @@
+"""Reference tables of the pages, computed from the same data that the calculators use."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterable
+from itertools import pairwise
+
+from lensmath.inspection import pass_window
+from lensmath.notation import write_exact
+from lensmath.power import LensPower
+from lensmath.tolerances import STANDARDS, find_standard
+from lensmath.tolerances.model import Band, Governing, Percent, Quantity, Row
+from site_src.calculators.answer import Table
+
+
+def axis_limits() -> Table:
+    """The axis limit for each band of the ordered cylinder, every standard side by side."""
+    bands = [row.bands[0] for key in STANDARDS for row in _rows(key, Quantity.AXIS)]
+    edges = sorted({(band.upper, band.has_upper) for band in bands})
+    return Table(
+        "Axis limit, by the ordered cylinder in dioptres",
+        ("Cylinder", *(each.designation for each in STANDARDS.values())),
+        tuple(
+            (
+                (_between(below, below_ends, upper, upper_ends),),
+                *((_axis_limit(key, upper),) for key in STANDARDS),
+            )
+            for (below, below_ends), (upper, upper_ends) in pairwise([(0.0, False), *edges])
+        ),
+        kind="grid",
+    )
+
+
+def power_limits(key: str) -> Table:
+    """The power and cylinder limits of one standard, a row for each band of the ordered power."""
+    standard = find_standard(key)
+    meridians = _rows(key, Quantity.MERIDIAN_POWER)
+    cylinders = _rows(key, Quantity.CYLINDER)
+    columns = list(dict.fromkeys(_band_of(row, Governing.CYLINDER) for row in cylinders))
+    head = [f"Cyl. {_in_words(band)}" for band in columns]
+    return Table(
+        f"{standard.designation}: limits in dioptres, by the ordered power",
+        (_governed_by(meridians[0]), "Power", *head),
+        tuple(
+            (
+                (_in_words(row.bands[0]),),
+                (_limit_words(row),),
+                *((_limit_words(_cylinder_row(cylinders, row.bands[0], band)),) for band in columns),
+            )
+            for row in meridians
+        ),
+        kind="grid",
+    )
+
+
+def axis_left_over(key: str) -> Table:
+    """The cylinder left over when the axis is off by the whole limit, for weak to strong cylinders.
+
+    It is the difference of the lens and itself turned, as obliquely crossed cylinders.
+    """
+    standard = find_standard(key)
+    rows = []
+    for cylinder in (0.25, 0.50, 0.75, 1.00, 1.50, 2.50, 4.00):
+        ordered = LensPower(0.0, -cylinder, 90.0)
+        limit = pass_window(ordered, standard).rows[-1].limit or 0.0
+        left = ordered - LensPower(0.0, -cylinder, 90.0 + limit)
+        rows.append(((f"{cylinder:.2f}",), (f"±{limit:g}°",), (f"{abs(left.cylinder):.2f} D",)))
+    return Table(
+        f"An axis off by the whole limit of {standard.designation}",
+        ("Ordered cylinder", "Axis limit", "Cylinder left over"),
+        tuple(rows),
+        kind="grid",
+    )
+
+
+def limits_seen() -> Table:
+    """How far the figures of each standard were really seen."""
+    return Table(
+        "What was seen of each table",
+        ("Standard", "Table", "Seen"),
+        tuple(
+            ((standard.designation,), (quantity.value.capitalize(),), (_seen(key, quantity),))
+            for key, standard in STANDARDS.items()
+            for quantity in standard.quantities
+        ),
+    )
+
+
+def eighths() -> Table:
+    """The eighths of a dioptre as they are and as they are written."""
+    steps = [count / 8 for count in range(1, 8)]
+    return Table(
+        "Eighths of a dioptre",
+        ("Marks past the whole", "True value", "Written"),
+        tuple(
+            ((f"{count}",), (f"{step:.3f}",), (f"{math.floor(step * 100) / 100:.2f}",))
+            for count, step in enumerate(steps, 1)
+        ),
+        kind="grid",
+    )
+
+
+def _rows(key: str, quantity: Quantity) -> list[Row]:
+    return [row for row in find_standard(key).rows if row.quantity is quantity]
+
+
+def _axis_limit(key: str, cylinder: float) -> str:
+    """The limit at the upper edge of a band; a standard with wider bands repeats itself."""
+    rows = _rows(key, Quantity.AXIS)
+    return _limit_words(next(row for row in rows if row.bands[0].upper >= cylinder))
+
+
+def _cylinder_row(rows: Iterable[Row], power: Band, cylinder: Band) -> Row:
+    for row in rows:
+        bands = set(row.bands)
+        if cylinder in bands and (power in bands or len(bands) == 1):
+            return row
+    raise LookupError(f"no cylinder limit for {power} and {cylinder}")
+
+
+def _band_of(row: Row, governing: Governing) -> Band:
+    return next(band for band in row.bands if band.of is governing)
+
+
+def _governed_by(row: Row) -> str:
+    return row.bands[0].of.value.capitalize()
+
+
+def _in_words(band: Band) -> str:
+    return _between(band.lower, not band.has_lower, band.upper, band.has_upper)
+
+
+def _between(lower: float, above_lower: bool, upper: float, with_upper: bool) -> str:
+    """A band, such as "over 0.25 to 0.50"; only a band from zero may end below its upper edge."""
+    if math.isinf(upper):
+        return f"over {lower:.2f}"
+    if not with_upper:
+        return f"below {upper:.2f}"
+    return f"{'over ' if above_lower else ''}{lower:.2f} to {upper:.2f}"
+
+
+def _limit_words(row: Row) -> str:
+    if row.limit is None:
+        return "no limit"
+    if isinstance(row.limit, Percent):
+        return f"±{row.limit.value:g} %"
+    if row.quantity is Quantity.AXIS:
+        return f"±{row.limit:g}°"
+    return f"±{write_exact(row.limit).lstrip('+')}"
+
+
+def _seen(key: str, quantity: Quantity) -> str:
+    confidences = dict.fromkeys(row.confidence.value for row in _rows(key, quantity))
+    return "; ".join(confidences)

@@ -1,0 +1,167 @@
+"""What the markdown of a page may call: lenses, calculators, figures, tables, links, sources.
+
+Every number in the prose comes through here, so that a page and the calculator beside it cannot
+disagree.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from functools import partial
+from importlib import metadata
+from typing import TYPE_CHECKING, TypeVar
+
+from markupsafe import Markup, escape
+
+import lensmath
+from lensmath import notation
+from lensmath.power import LensPower, axis_difference
+from lensmath.readings import Readings
+from lensmath.scale import HAND_SCALE
+from site_src import tables
+from site_src.calculators import CALCULATORS
+from site_src.calculators.answer import Answer, Line, Table
+from site_src.calculators.render import answer_as_text, environment
+from site_src.figures.number_line import counted_travel, step_change
+from site_src.figures.svg import Figure
+
+from site_src.runtime.pyodide_package import Manifest
+
+if TYPE_CHECKING:
+    from site_src.handbook import Page
+
+T = TypeVar("T")
+TITLE = "Sphere, Cylinder, Axis"
+_PLACE = '<div data-block="{}"></div>'
+
+
+class Words:
+    """The vocabulary of one page.
+
+    A block of HTML, such as a calculator, waits outside while the markdown is converted: the text
+    gets a place-holder, which `with_blocks` fills.
+    """
+
+    def __init__(self, page: Page, pages: Mapping[str, Page]) -> None:
+        self._page = page
+        self._pages = pages
+        self._blocks: list[str] = []
+
+    def with_blocks(self, html: str) -> str:
+        """The converted page with every block in its place."""
+        for number, block in enumerate(self._blocks):
+            html = html.replace(_PLACE.format(number), block)
+        return html
+
+    def as_globals(self) -> dict[str, object]:
+        """Every word by the name a page calls it by."""
+        own = ("calculator", "worked", "page", "source", "drawing", "table", "sources_list")
+        return {
+            **{name: getattr(self, name) for name in own},
+            "lens": lens,
+            "site_title": TITLE,
+            "version": version,
+            "pyodide_source": Manifest.read().source,
+            "written": notation.write_lens,
+            "crossed": notation.write_crossed,
+            "power": notation.write_power,
+            "exact": notation.write_exact,
+            "axis": notation.write_axis,
+            "readings": Readings,
+            "count": HAND_SCALE.count,
+            "apart": _apart,
+            "counted_travel": _counted_travel,
+            "step_change": partial(step_change, scale=HAND_SCALE, at=HAND_SCALE.bands[0].up_to),
+            "axis_limits": tables.axis_limits,
+            "axis_left_over": tables.axis_left_over,
+            "power_limits": tables.power_limits,
+            "limits_seen": tables.limits_seen,
+            "eighths": tables.eighths,
+        }
+
+    def calculator(self, slug: str) -> Markup:
+        """The calculator with its first example worked."""
+        calculator = _known(CALCULATORS, slug, "calculator")
+        self._page.calculators.append(slug)
+        texts = calculator.example_texts()
+        answer = calculator.answer(texts)
+        html = environment().get_template("calculator.html").render(
+            calculator=calculator,
+            texts=texts,
+            answer=answer,
+            as_text=answer_as_text(calculator, texts, answer),
+            root=self._page.root,
+        )
+        return self._block(html)
+
+    def worked(self, slug: str, name: str = "") -> Markup:
+        """From the worked example of a calculator: its headline, or what is shown under a name."""
+        answer = _worked(slug)
+        if not name:
+            return _html(answer.headline)
+        return _html((_known(answer.values(), name, f"value of {slug}"),))
+
+    def page(self, place: str) -> Markup:
+        """A link to another page, such as page("write/cylinder-forms"), under its title."""
+        page = _known(self._pages, f"{place}.html", "page")
+        return Markup('<a href="{}{}">{}</a>').format(self._page.root, page.address, page.title)
+
+    def source(self, key: str) -> Markup:
+        """A link to an entry of the bibliography."""
+        bibliography = environment().globals["bibliography"]
+        assert isinstance(bibliography, Mapping)
+        _known(bibliography, key, "source")
+        macro = environment().get_template("line.html").make_module().citation
+        return Markup(macro(key, self._page.root))
+
+    def drawing(self, figure: Figure) -> Markup:
+        """A figure with its sentence."""
+        return self._block(environment().get_template("figure.html").render(figure=figure))
+
+    def table(self, table: Table) -> Markup:
+        """A reference table."""
+        return self._block(environment().get_template("table.html").render(table=table))
+
+    def sources_list(self) -> Markup:
+        """The bibliography, an entry with its anchor for each key."""
+        return self._block(environment().get_template("sources.html").render())
+
+    def _block(self, html: str) -> Markup:
+        self._blocks.append(html)
+        return Markup(_PLACE.format(len(self._blocks) - 1))
+
+
+def lens(text: str) -> LensPower:
+    """A lens as a person writes it, for use in a page."""
+    return notation.read_prescription(text).power
+
+
+def _apart(one: float, other: float) -> str:
+    return f"{axis_difference(one, other):g}"
+
+
+def _counted_travel(name: str, first: float, second: float) -> Figure:
+    return counted_travel(name, HAND_SCALE, HAND_SCALE.count(first, second))
+
+
+def version(package: str) -> str:
+    """The version of a package that the site carries."""
+    if package == "pyodide":
+        return Manifest.read().version
+    return lensmath.__version__ if package == "lensmath" else metadata.version(package)
+
+
+def _worked(slug: str) -> Answer:
+    calculator = _known(CALCULATORS, slug, "calculator")
+    return calculator.answer(calculator.example_texts())
+
+
+def _html(line: Line) -> Markup:
+    macro = environment().get_template("line.html").make_module().line
+    return Markup(escape(macro(line)))
+
+
+def _known(known: Mapping[str, T], key: str, what: str) -> T:
+    if key not in known:
+        raise LookupError(f"unknown {what} {key}; there are {', '.join(sorted(known))}")
+    return known[key]
