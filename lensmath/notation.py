@@ -18,12 +18,13 @@ from dataclasses import dataclass
 from enum import StrEnum
 
 from lensmath.errors import LensError
-from lensmath.power import LensPower, rounded_to, snapped, standard_axis
+from lensmath.power import LensPower, axis_difference, rounded_to, snapped, standard_axis
 
 MINUS = "\N{MINUS SIGN}"
 TIMES = "\N{MULTIPLICATION SIGN}"
 STRONGEST = 30.0  # D; a larger number is a power written without its decimal point
 EXAMPLE = f"{MINUS}2.25 {MINUS}0.75 {TIMES} 105"
+LONGEST = 200  # characters; one eye's prescription with addition and prism needs about 60
 
 
 class Decimals(StrEnum):
@@ -67,7 +68,8 @@ def read_prescription(text: str, decimals: Decimals = Decimals.EIGHTHS) -> Presc
     """What a person wrote for one eye, understood.
 
     Errors  LensError with what was read and what is allowed: empty text, a power without its
-            sign, two signs, a cylinder without an axis, an axis outside 0-180, anything unknown.
+            sign, two signs, a cylinder without an axis, an axis outside 0-180, crossed cylinders
+            that are not at right angles, anything unknown.
 
     >>> read_prescription("-1.37/-0.62x5").power
     LensPower(sphere=-1.375, cylinder=-0.625, axis=5.0)
@@ -112,7 +114,7 @@ def read_axis(text: str) -> float:
 def _read_lens(line: _Line) -> tuple[LensPower, Form]:
     plano = line.take("plano")
     first = 0.0 if plano else line.power("The sphere")
-    says_cylinder = not plano and line.take("dc")
+    says_cylinder = not plano and line.take("dc") is not None
     if not plano and line.take("x"):
         return _read_crossed(line, first, says_cylinder)
     line.take("ds")
@@ -132,13 +134,14 @@ def _read_lens(line: _Line) -> tuple[LensPower, Form]:
 
 
 def _read_crossed(line: _Line, power: float, says_cylinder: bool) -> tuple[LensPower, Form]:
-    first = LensPower(0.0, power, line.axis())
+    axis = line.axis()
+    first = LensPower(0.0, power, axis)
     if not line.at_power():
         if says_cylinder:
             return first, _form_of(first)
         raise LensError(
             f"One power with an axis was read: {line.given}. For a cylinder alone write "
-            f"plano {write_power(power)} {TIMES} {write_axis(first.axis)}; for crossed form write "
+            f"plano {write_power(power)} {TIMES} {write_axis(axis)}; for crossed form write "
             "both cylinders, each with its axis."
         )
     second = line.power("The second cylinder")
@@ -148,7 +151,13 @@ def _read_crossed(line: _Line, power: float, says_cylinder: bool) -> tuple[LensP
             f"The second cylinder {write_power(second)} has no axis. In crossed form both "
             f"cylinders have one, for example {write_power(second)} DC {TIMES} 090."
         )
-    return first + LensPower(0.0, second, line.axis()), Form.CROSSED
+    second_axis = line.axis()
+    if axis_difference(axis, second_axis) != 90:
+        raise LensError(
+            f"The axes {write_axis(axis)} and {write_axis(second_axis)} in {line.given} are "
+            f"{axis_difference(axis, second_axis):g} apart. In crossed form they are 90 apart."
+        )
+    return first + LensPower(0.0, second, second_axis), Form.CROSSED
 
 
 def _form_of(power: LensPower) -> Form:
@@ -160,14 +169,16 @@ def _form_of(power: LensPower) -> Form:
 def _read_extras(line: _Line) -> tuple[float | None, tuple[WrittenPrism, ...]]:
     addition, prism = None, []
     while not line.done():
-        if addition is None and line.take("add"):
+        if line.take("add"):
+            if addition is not None:
+                raise LensError(f"Two additions were read in {line.given}; one is allowed.")
             addition = line.power("The addition")
         else:
             prism.append(line.prism())
     return addition, tuple(prism)
 
 
-_NUMBER = r"[+-]?\ ?(?:\d+(?:\.\d*)?|\.\d+)"
+_NUMBER = r"[+-]?\ ?(?:[0-9]+(?:\.[0-9]*)?|\.[0-9]+)"
 _END = r"(?![a-wyz])\.?"  # a word ends before anything but a letter; x may follow closely
 _TOKEN = re.compile(
     rf"""
@@ -198,7 +209,12 @@ class _Line:
     """The text as tokens, taken from the left."""
 
     def __init__(self, text: str, decimals: Decimals) -> None:
-        self.given = f"“{' '.join(text.split())[:60].replace('-', MINUS)}”"
+        if len(text) > LONGEST:
+            raise LensError(
+                f"{len(text)} characters were written; up to {LONGEST} are allowed. Write a power "
+                f"such as {EXAMPLE}."
+            )
+        self.given = _quoted(" ".join(text.split())[:60])
         self._decimals = decimals
         plain = _plain(text)
         if not plain:
@@ -214,7 +230,7 @@ class _Line:
         return self._peek() is None
 
     def at_power(self) -> bool:
-        """Is the next thing a power, rather than prism, which is a number without a sign?"""
+        """Whether a power comes next, rather than prism, which is a number without a sign."""
         token = self._peek()
         if token is None or token.kind != "number":
             return False
@@ -231,14 +247,16 @@ class _Line:
     def end(self) -> None:
         token = self._peek()
         if token is not None:
-            raise LensError(f"“{token.text.replace('-', MINUS)}” in {self.given} was not expected: one value is allowed.")
+            raise LensError(
+                f"{_quoted(token.text)} in {self.given} was not expected: one value is allowed."
+            )
 
     def _number(self, what: str, example: str) -> str:
         token = self.take("number")
         if token is None:
             found = self._peek()
-            where = f"“{found.text.replace('-', MINUS)}” was read in its place" if found else "the text ends before it"
-            raise LensError(f"{what} is missing in {self.given}: {where}. Write {example}.")
+            instead = f"{_quoted(found.text)} was read in its place" if found else "the text ends"
+            raise LensError(f"{what} is missing in {self.given}: {instead}. Write {example}.")
         return token.text.replace(" ", "")
 
     def power(self, what: str) -> float:
@@ -252,8 +270,8 @@ class _Line:
         if abs(value) > STRONGEST:
             sign = digits[0].replace("-", MINUS)
             raise LensError(
-                f"{write_power(value)} D was read in {self.given}; powers up to {STRONGEST:.0f} D "
-                f"are allowed. Write the decimal point: {sign}3.25, not {sign}325."
+                f"{_quoted(digits)} was read in {self.given}; powers up to {STRONGEST:.0f} D are "
+                f"allowed. Write the decimal point: {sign}3.25, not {sign}325."
             )
         cut = re.search(r"\.(?:12|37|62|87)$", digits)
         if cut and self._decimals is Decimals.EIGHTHS:
@@ -264,8 +282,8 @@ class _Line:
         digits = self._number("The axis", "a number from 1 to 180")
         if digits[0] in "+-" or not 0 <= float(digits) <= 180:
             raise LensError(
-                f"The axis “{digits.replace('-', MINUS)}” is not on the scale. An axis is a number "
-                "from 1 to 180 without a sign (0 is written 180)."
+                f"The axis {_quoted(digits)} is not on the scale. An axis is a number from 1 to "
+                "180 without a sign (0 is written 180)."
             )
         return standard_axis(float(digits))
 
@@ -274,46 +292,63 @@ class _Line:
         if not self._tokens[self._next :] or self._tokens[self._next].kind != "number":
             found = self._peek()
             raise LensError(
-                f"“{found.text if found else 'prism'}” in {self.given} could not be read. "
-                f"Write a power such as {EXAMPLE}; after it, add +2.25 and prism as 2 BU are allowed."
+                f"{_quoted(found.text if found else 'prism')} in {self.given} could not be read. "
+                f"Write a power such as {EXAMPLE}; after it, add +2.25 and prism as 2 BU are "
+                "allowed."
             )
         digits = self._number("The prism", "2 BU")
         self.take("prism")
         if digits[0] in "+-":
             raise LensError(
-                f"“{digits.replace('-', MINUS)}” in {self.given} stands after a complete power. "
-                "Prism is written without a sign and with its base, as 2 BU."
+                f"{_quoted(digits)} in {self.given} stands after a complete power. Prism is "
+                "written without a sign and with its base, as 2 BU."
             )
         if base := self.take("base"):
-            return WrittenPrism(float(digits), _BASES[base.text.replace("base ", "").lstrip("b.")[0]])
+            side = base.text.removeprefix("base ").lstrip("b.")[0]
+            return WrittenPrism(float(digits), _BASES[side])
         if self.take("at"):
-            degrees = float(self._number("The base direction", "an angle from 0 to 360"))
-            if not 0 <= degrees <= 360:
-                raise LensError(f"The base direction {degrees:g} is outside 0 to 360 degrees.")
-            return WrittenPrism(float(digits), degrees)
+            angle = self._number("The base direction", "an angle from 0 to 360")
+            if angle[0] in "+-" or not 0 <= float(angle) <= 360:
+                raise LensError(
+                    f"The base direction {_quoted(angle)} is not on the circle. It is a number "
+                    "from 0 to 360 without a sign."
+                )
+            return WrittenPrism(float(digits), float(angle))
         raise LensError(
             f"The prism {digits} in {self.given} has no base. Write BU, BD, BI or BO after it, "
             "or @ and an angle."
         )
 
 
+# The full-width signs, digits and letters of East Asian keyboards.
+_WIDE = {code: code - 0xFEE0 for code in range(0xFF01, 0xFF5F)}
+
+
 def _plain(text: str) -> str:
     """Lower case, one kind of minus and of times, a point for a decimal comma, single spaces."""
-    text = re.sub("[\N{MINUS SIGN}\N{EN DASH}\N{EM DASH}\N{FULLWIDTH HYPHEN-MINUS}﹣‐‑]", "-", text)
-    text = re.sub("[×✕✖*]", "x", text.lower().replace("＋", "+"))
-    mixed = re.search(r"\d+[.,]\d*[.,]\d+", text)
+    text = re.sub("[\N{MINUS SIGN}\N{SMALL HYPHEN-MINUS}\u2010-\u2015]", "-", text.translate(_WIDE))
+    text = re.sub("[×✕✖*]", "x", text.lower())
+    mixed = re.search(r"[0-9]+[.,][0-9]*[.,][0-9]+", text)
     if mixed:
         raise LensError(
-            f"“{mixed[0]}” has two decimal marks. Write one comma or one point, such as 2.25 or 2,25."
+            f"“{mixed[0]}” has two decimal marks. Write one comma or one point, such as 2.25 or "
+            "2,25."
         )
-    return " ".join(re.sub(r"(?<=\d),(?=\d)|(?<![\d.]),(?=\d\d)", ".", text).split())
+    return " ".join(re.sub(r"(?<=[0-9]),(?=[0-9])|(?<![0-9.]),(?=[0-9][0-9])", ".", text).split())
+
+
+def _quoted(text: str) -> str:
+    """What was read, as a sentence shows it."""
+    return f"“{text.replace('-', MINUS)}”"
 
 
 def _refuse_two_signs(given: str, plain: str) -> None:
     clash = re.search(r"[+-] ?[+-]", plain)
     if clash:
-        signs = clash[0].replace("-", MINUS)
-        raise LensError(f"Two signs together, “{signs}”, were read in {given}. Write + or {MINUS}, one only.")
+        raise LensError(
+            f"Two signs together, {_quoted(clash[0])}, were read in {given}. Write + or {MINUS}, "
+            "one only."
+        )
 
 
 def _tokens(plain: str) -> Iterator[_Token]:
@@ -335,10 +370,18 @@ def write_power(value: float, *, comma: bool = False) -> str:
     ('+2.25', '−1.37', '0.00', '−0,50')
     """
     size = snapped(abs(value))
-    is_eighth = snapped(size * 8) % 2 == 1
-    hundredths = int(size * 100) if is_eighth else round(rounded_to(size, 0.01) * 100)
+    hundredths = int(size * 100) if is_cut(size) else round(rounded_to(size, 0.01) * 100)
     sign = "" if hundredths == 0 else MINUS if value < 0 else "+"
     return _marked(f"{sign}{hundredths // 100}.{hundredths % 100:02d}", comma)
+
+
+def is_cut(value: float) -> bool:
+    """Whether a power is an odd number of eighths, which are written cut to two decimals.
+
+    >>> is_cut(-1.375), is_cut(1.25)
+    (True, False)
+    """
+    return snapped(abs(value) * 8) % 2 == 1
 
 
 def write_exact(value: float) -> str:
@@ -350,7 +393,7 @@ def write_exact(value: float) -> str:
     thousandths = rounded_to(abs(value), 0.001)
     sign = "" if thousandths == 0 else MINUS if value < 0 else "+"
     digits = f"{thousandths:.3f}"
-    return sign + (digits[:-1] if digits.endswith("0") else digits)
+    return sign + digits.removesuffix("0")
 
 
 def write_axis(axis: float | None) -> str:
@@ -361,15 +404,14 @@ def write_axis(axis: float | None) -> str:
     """
     if axis is None:
         return ""
-    rounded = standard_axis(rounded_to(axis, 0.1))
-    return f"{rounded:03.0f}" if rounded == int(rounded) else f"{rounded:05.1f}"
+    return _degrees(standard_axis(rounded_to(axis, 0.1)))
 
 
 def write_lens(power: LensPower, *, comma: bool = False) -> str:
     """A lens in the form it has: sphere, cylinder, axis; DS for a sphere; plano for zero.
 
-    >>> write_lens(LensPower(-0.75, -2.50, 112)), write_lens(LensPower(-3)), write_lens(LensPower(0))
-    ('−0.75 −2.50 × 112', '−3.00 DS', 'plano')
+    >>> [write_lens(LensPower(*lens)) for lens in ((-0.75, -2.50, 112), (-3,), (0,))]
+    ['−0.75 −2.50 × 112', '−3.00 DS', 'plano']
     """
     sphere = "plano" if snapped(power.sphere) == 0 else write_power(power.sphere, comma=comma)
     if power.axis is None:
@@ -402,9 +444,16 @@ def write_prescription(prescription: Prescription, *, comma: bool = False) -> st
         parts.append(f"add {write_power(prescription.addition, comma=comma)}")
     for prism in prescription.prism:
         amount = _marked(f"{rounded_to(prism.amount, 0.01):.2f}", comma)
-        base = f"B{prism.base[0].upper()}" if isinstance(prism.base, str) else f"@ {prism.base:03.0f}"
+        if isinstance(prism.base, str):
+            base = f"B{prism.base[0].upper()}"
+        else:
+            base = f"@ {_degrees(rounded_to(prism.base, 0.1))}"
         parts.append(f"{amount} {base}")
     return " ".join(parts)
+
+
+def _degrees(value: float) -> str:
+    return f"{value:03.0f}" if value == int(value) else f"{value:05.1f}"
 
 
 def _marked(number: str, comma: bool) -> str:

@@ -2,7 +2,7 @@
 
 A lens is a symmetric 2x2 power matrix. Sphere-cylinder-axis (in plus or minus cylinder), crossed
 cylinders, the power vector and the matrix are only its names, and `LensPower` turns each into the
-others. Two `LensPower` are equal when they are the same lens, however they are spelt.
+others. Two `LensPower` are equal when they are the same lens, however they are spelt or computed.
 
 Conventions: powers in dioptres. Axes and meridians in degrees on the standard scale (ISO 8429):
 seen facing the wearer, zero at the observer's right, counter-clockwise, the same for both eyes.
@@ -18,10 +18,12 @@ from typing import NamedTuple
 
 from lensmath.errors import LensError
 
-# Powers that differ by less are the same power. Float noise after a few sums of 30 D lenses stays
-# below 1e-12 D; no instrument reads better than 1e-2 D.
-SAME_POWER = 1e-9
+# Values are cleaned of float noise at this digit; powers that differ by less are the same power.
 _DIGITS = 9
+SAME_POWER = 1e-9
+# Two lenses are the same when their power vectors differ by no more than this, in dioptres: a
+# thousand cleanings away, and ten thousand times finer than any instrument reads.
+SAME_LENS = 1e-6
 
 
 class PowerVector(NamedTuple):
@@ -224,10 +226,12 @@ class LensPower:
             raise LensError(
                 f"A power matrix has two rows of two numbers; {matrix!r} was given."
             ) from None
+        for entry in (xx, xy, yx, yy):
+            _finite("power matrix", entry)
         if abs(xy - yx) > SAME_POWER:
             raise LensError(
-                f"The power matrix of a lens is symmetric; {xy:g} and {yx:g} were given off "
-                "its diagonal."
+                f"The power matrix of a lens is symmetric; {_shown(xy)} and {_shown(yx)} were given "
+                "off its diagonal."
             )
         return cls.from_power_vector((xx + yy) / 2, (xx - yy) / 2, (xy + yx) / 2)
 
@@ -250,7 +254,7 @@ class LensPower:
 
     def __neg__(self) -> LensPower:
         """The lens that neutralises this one."""
-        return LensPower(0.0 - self.sphere, 0.0 - self.cylinder, self.axis)
+        return LensPower(-self.sphere, -self.cylinder, self.axis)
 
     def __sub__(self, other: LensPower) -> LensPower:
         """What must be added to `other` to make this lens, in minus cylinder."""
@@ -277,16 +281,15 @@ class LensPower:
 
     # Equality of the lens, not of its spelling -------------------------------------------------
 
-    def _same(self) -> tuple[float, ...]:
-        return tuple(snapped(part) for part in self.power_vector)
-
     def __eq__(self, other: object) -> bool:
         if not isinstance(other, LensPower):
             return NotImplemented
-        return self._same() == other._same()
+        pairs = zip(self.power_vector, other.power_vector, strict=True)
+        return all(abs(mine - theirs) <= SAME_LENS for mine, theirs in pairs)
 
     def __hash__(self) -> int:
-        return hash(self._same())
+        # Equal lenses need one hash, and no rounding gives nearly equal numbers the same one.
+        return hash(LensPower)
 
 
 def rounded_to(value: float, step: float) -> float:
@@ -300,18 +303,18 @@ def rounded_to(value: float, step: float) -> float:
 
 
 def _shown(value: float) -> str:
-    return f"{value:+.2f}".replace("-", "\N{MINUS SIGN}")
+    return f"{value:.10g}".replace("-", "\N{MINUS SIGN}")
 
 
 def _finite(name: str, value: float) -> float:
     if not math.isfinite(value):
-        raise LensError(f"The {name} must be a number such as −2.25; {value} was given.")
-    return value + 0.0
+        raise LensError(f"The {name} must be a number such as −2.25; {_shown(value)} was given.")
+    return float(value) + 0.0
 
 
 def _axis_on_scale(axis: float) -> float:
     if not 0 <= axis <= 180:
         raise LensError(
-            f"An axis lies from 1 to 180 degrees (0 is written 180); {axis:g} was given."
+            f"An axis lies from 1 to 180 degrees (0 is written 180); {_shown(axis)} was given."
         )
     return standard_axis(axis)

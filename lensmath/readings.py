@@ -47,7 +47,7 @@ class Readings:
             0 to 180. `zero_error` is what the drum reads with no lens; each reading loses it.
     Errors  LensError for a number off its scale, a second reading that is missing or one too many,
             a travel without the wheel, or a direction in `turned` that the readings contradict.
-    Source  common practice
+    Source  common-practice
 
     >>> Readings(-0.75, -3.25, wheel=112).power
     LensPower(sphere=-0.75, cylinder=-2.5, axis=112.0)

@@ -132,7 +132,7 @@ class Row:
             standard sets no limit. It is a plus-or-minus figure, and a difference equal to it
             passes.
     Shape   The row applies where every one of its bands holds.
-    Source  `sources` are keys of the bibliography: the texts in which the figure was seen. A figure
+    Keys    `sources` are keys of the bibliography: the texts in which the figure was seen. A figure
             from memory names the standard that it is remembered of.
     """
 

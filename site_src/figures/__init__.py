@@ -1,0 +1,1 @@
+"""Figures: SVG drawn from `lensmath` values, the same in the build and in the browser."""

@@ -1,0 +1,100 @@
+"""The graduated line that the figures share: values to places, ticks, and labels side by side."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+
+from lensmath.power import snapped
+
+from .svg import LABEL_GAP, Element, line, path, text_width
+
+WHOLE, HALF, REST = 20.0, 13.0, 8.0  # px; the three lengths of a tick
+POINTER = 10.0  # px; the height of a pointer
+_HATCH = 5.0  # px from one hatching line to the next
+
+
+@dataclass(frozen=True)
+class Ruler:
+    """A level line at `y`, from `left` to `right`; `low` and `high` stand `margin` inside (px)."""
+
+    low: float
+    high: float
+    left: float
+    right: float
+    y: float
+    margin: float = 0.0
+
+    @property
+    def unit(self) -> float:
+        """Pixels for one unit of the values."""
+        return (self.right - self.left - 2 * self.margin) / (self.high - self.low)
+
+    @property
+    def ends(self) -> tuple[float, float]:
+        """The values at `left` and `right`."""
+        beyond = self.margin / self.unit
+        return self.low - beyond, self.high + beyond
+
+    def x(self, value: float) -> float:
+        """Where `value` stands, in px."""
+        return self.left + self.margin + (value - self.low) * self.unit
+
+    def place(self, value: float, text: str) -> float:
+        """The middle of a label for `value`: at its place, or as near as the ends allow."""
+        half = text_width(text) / 2
+        return min(max(self.x(value), self.left + half), self.right - half)
+
+    def line(self, low: float, high: float) -> Element:
+        """The line itself, between two values."""
+        return line(self.x(low), self.y, self.x(high), self.y, "ink")
+
+    def tick(self, value: float, length: float, class_: str) -> Element:
+        """A mark below the line."""
+        x = self.x(value)
+        return line(x, self.y, x, self.y + length, class_)
+
+    def pointer(self, value: float, class_: str) -> Element:
+        """A triangle on the line, its tip at `value`."""
+        x, top, half = self.x(value), self.y - POINTER, POINTER / 2
+        return path(class_, "M", x, self.y, "L", x - half, top, "L", x + half, top, "Z")
+
+    def arrow(self, value: float, class_: str) -> Element:
+        """A triangle at the end beyond which `value` lies, pointing there."""
+        past = value > self.high
+        tip = self.right if past else self.left
+        back = tip + (-POINTER if past else POINTER)
+        middle, half = self.y - POINTER / 2 - 1, POINTER / 2
+        return path(
+            class_, "M", tip, middle, "L", back, middle - half, "L", back, middle + half, "Z"
+        )
+
+
+def is_multiple(value: float, step: float) -> bool:
+    """Whether `value` is a whole number of steps."""
+    return snapped(value / step) % 1 == 0
+
+
+def apart(
+    ruler: Ruler, low: float, low_text: str, high: float, high_text: str
+) -> tuple[float, float]:
+    """Places for two labels: under their values if they fit, else moved out from each other."""
+    left, right = ruler.place(low, low_text), ruler.place(high, high_text)
+    left_half, right_half = text_width(low_text) / 2, text_width(high_text) / 2
+    if right - left < left_half + right_half + LABEL_GAP:
+        middle = (ruler.x(low) + ruler.x(high)) / 2
+        left = min(left, middle - LABEL_GAP / 2 - left_half)
+        right = max(right, middle + LABEL_GAP / 2 + right_half)
+    return left, right
+
+
+def hatching(left: float, right: float, top: float, bottom: float) -> Element:
+    """Slanting lines that fill a box, drawn one by one and cut at its sides."""
+    height = bottom - top
+    steps: list[str | float] = []
+    for index in range(math.ceil((right - left + height) / _HATCH)):
+        foot = left - height + (index + 0.5) * _HATCH
+        start, end = max(foot, left), min(foot + height, right)
+        if start < end:
+            steps += ["M", start, bottom - (start - foot), "L", end, bottom - (end - foot)]
+    return path("hatch", *steps)

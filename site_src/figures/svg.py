@@ -1,0 +1,166 @@
+"""A small builder of SVG text, and the `Figure` that every drawing ends as.
+
+A figure is drawn twice: for a narrow column (a phone) and for a wide one. `figures.css` shows the
+one that fits. User units are CSS pixels at the drawn width; y points down, as in SVG.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+from html import escape
+
+from lensmath.power import snapped
+
+TEXT = 13.0  # px; at the smallest width figures.css allows, text is still 12 px
+LINE_HEIGHT = 16.0
+LABEL_GAP = 8.0  # px between two labels side by side
+EM_PER_CHARACTER = 0.64  # of a wide system sans with tabular figures; narrower ones leave room
+
+_NOT_IN_XML = re.compile(r"[^\t\n\r\x20-\ud7ff\ue000-\ufffd\U00010000-\U0010ffff]")
+
+
+@dataclass(frozen=True)
+class Column:
+    """A column width that figures are drawn for, in px."""
+
+    name: str
+    width: float
+
+
+NARROW = Column("narrow", 264)
+WIDE = Column("wide", 600)
+
+
+@dataclass(frozen=True)
+class Element:
+    """An SVG element. Text children and attribute values are escaped when it is written out."""
+
+    tag: str
+    attributes: tuple[tuple[str, str], ...]
+    children: tuple[Element | str, ...]
+
+    def __str__(self) -> str:
+        opening = self.tag + "".join(f' {name}="{value}"' for name, value in self.attributes)
+        if not self.children:
+            return f"<{opening}/>"
+        inside = "".join(
+            _escaped(child) if isinstance(child, str) else str(child) for child in self.children
+        )
+        return f"<{opening}>{inside}</{self.tag}>"
+
+
+@dataclass(frozen=True)
+class Figure:
+    """A finished drawing in both widths, with the sentence that says the same."""
+
+    name: str
+    title: str
+    description: str
+    narrow: str
+    wide: str
+
+    @property
+    def markup(self) -> str:
+        """Both drawings in the container that shows one of them."""
+        return f'<div class="drawn">{self.narrow}{self.wide}</div>'
+
+
+Drawing = tuple[float, Sequence[Element]]
+"""The height of a drawing in px, and what is in it."""
+
+
+def figure(name: str, title: str, description: str, draw: Callable[[Column], Drawing]) -> Figure:
+    """The figure that `draw` draws for each column width.
+
+    `name` must be its own on the page: the ids of the title and the description come from it.
+
+    Errors  ValueError for a name that cannot be part of an id.
+    """
+    if not re.fullmatch(r"[a-z][a-z0-9-]*", name):
+        raise ValueError(f"{name!r} is no figure name: write small letters, digits and hyphens.")
+
+    def drawn(column: Column) -> str:
+        height, parts = draw(column)
+        ids = f"{name}-{column.name}"
+        return str(
+            element(
+                "svg",
+                element("title", title, id=f"{ids}-title"),
+                element("desc", description, id=f"{ids}-desc"),
+                *parts,
+                xmlns="http://www.w3.org/2000/svg",
+                class_=column.name,
+                viewBox=f"0 0 {coordinate(column.width)} {coordinate(height)}",
+                font_size=TEXT,
+                role="img",
+                aria_labelledby=f"{ids}-title {ids}-desc",
+            )
+        )
+
+    return Figure(name, title, description, drawn(NARROW), drawn(WIDE))
+
+
+def element(tag: str, *children: Element | str, **attributes: str | float) -> Element:
+    """An element. Attribute names are written with underscores for hyphens, `class_` for class.
+
+    >>> str(element("text", "a < b", x=1.005, y=-0.001, text_anchor="end"))
+    '<text x="1" y="0" text-anchor="end">a &lt; b</text>'
+    """
+    written = tuple(
+        (
+            name.rstrip("_").replace("_", "-"),
+            _escaped(value) if isinstance(value, str) else coordinate(value),
+        )
+        for name, value in attributes.items()
+    )
+    return Element(tag, written, children)
+
+
+def line(x1: float, y1: float, x2: float, y2: float, class_: str) -> Element:
+    """A straight line between two points."""
+    return element("line", x1=x1, y1=y1, x2=x2, y2=y2, class_=class_)
+
+
+def path(class_: str, *steps: str | float) -> Element:
+    """A path from letters and numbers: `path("ink", "M", 0, 0, "L", 4, 3)`."""
+    data = " ".join(step if isinstance(step, str) else coordinate(step) for step in steps)
+    return element("path", d=data, class_=class_)
+
+
+def label(x: float, y: float, text: str, class_: str = "", anchor: str = "middle") -> Element:
+    """One line of text on the baseline `y`."""
+    return element("text", text, x=x, y=y, text_anchor=anchor, class_=class_ or "label")
+
+
+def named_value(x: float, y: float, name: str, value: str, anchor: str = "middle") -> Element:
+    """One line of text: a name in small ink and what it stands for in bold."""
+    return element(
+        "text",
+        *([element("tspan", f"{name} ", class_="faint")] if name else []),
+        element("tspan", value, class_="strong"),
+        x=x,
+        y=y,
+        text_anchor=anchor,
+        class_="label",
+    )
+
+
+def text_width(text: str) -> float:
+    """The room that a line of text needs, in px; an estimate on the safe side."""
+    return EM_PER_CHARACTER * TEXT * len(text)
+
+
+def coordinate(value: float) -> str:
+    """A number in an SVG: two decimals at most, the same text on every machine.
+
+    >>> coordinate(12.0), coordinate(1 / 3), coordinate(-1e-12)
+    ('12', '0.33', '0')
+    """
+    digits = f"{snapped(value):.2f}".rstrip("0").rstrip(".")
+    return "0" if digits == "-0" else digits
+
+
+def _escaped(text: str) -> str:
+    return escape(_NOT_IN_XML.sub("\N{REPLACEMENT CHARACTER}", text))

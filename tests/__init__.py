@@ -1,0 +1,1 @@
+"""The tests of the handbook and of its calculations."""

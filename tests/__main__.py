@@ -1,0 +1,34 @@
+"""Sets everything up and runs every test: python -m tests [--no-browser] [pytest's arguments]."""
+
+from __future__ import annotations
+
+import sys
+
+from site_src.runtime import pyodide_package
+from site_src.setup import browser, environment
+from site_src.setup.steps import CACHE, SetupError, hand_over, plain_failures, say
+
+NO_BROWSER = "--no-browser"
+
+
+@plain_failures()
+def main(arguments: list[str]) -> None:
+    environment.run_inside("test")
+    pyodide_package.fetch(CACHE)
+    without = NO_BROWSER in arguments
+    chosen = ["-m", "not browser"] if without else []
+    passed_on = [argument for argument in arguments if argument != NO_BROWSER]
+    hand_over([sys.executable, "-m", "pytest", *chosen, *passed_on], {} if without else _browser())
+
+
+def _browser() -> dict[str, str]:
+    """The browser's place, for the tests; when there is none, those that need it fail."""
+    try:
+        return {browser.OVERRIDE: str(browser.ensure())}
+    except SetupError as error:
+        say(str(error))
+        return {}
+
+
+if __name__ == "__main__":
+    main(sys.argv[1:])
