@@ -6,6 +6,7 @@ with a page stops the build with its file and line.
 
 from __future__ import annotations
 
+import re
 import tomllib
 import traceback
 from collections.abc import Mapping
@@ -143,7 +144,7 @@ def render_page(page: Page, pages: list[Page]) -> str:
             raise BuildError(page.file, page.line_of(key), f"unknown source {key}")
     converter = markdown.Markdown(extensions=["tables", "attr_list", "def_list", "toc"])
     words = Words(page, {each.address: each for each in pages})
-    body = words.with_blocks(converter.convert(_filled(page, words)))
+    body = words.with_blocks(_kept_together(converter.convert(_filled(page, words))))
     template = "home.html" if page.is_home else "page.html"
     return environment().get_template(template).render(
         page=page,
@@ -151,6 +152,11 @@ def render_page(page: Page, pages: list[Page]) -> str:
         body=Markup(body),  # noqa: S704 - our own markdown, whose calls are escaped by jinja2
         site={"title": TITLE, "edition": version("lensmath"), "stages": _stages(pages)},
     )
+
+
+def _kept_together(html: str) -> str:
+    """A number and its unit, and an axis and its ×, never parted at the end of a line."""
+    return re.sub(r"(?<=\d) (?=(?:D|DS|DC)\b)|(?<=×) (?=\d)", "\N{NO-BREAK SPACE}", html)
 
 
 def _stages(pages: list[Page]) -> list[dict[str, object]]:

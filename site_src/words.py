@@ -70,6 +70,7 @@ class Words:
             "readings": Readings,
             "count": HAND_SCALE.count,
             "apart": _apart,
+            "size": _size,
             "counted_travel": _counted_travel,
             "step_change": partial(step_change, scale=HAND_SCALE, at=HAND_SCALE.bands[0].up_to),
             "axis_limits": tables.axis_limits,
@@ -134,6 +135,11 @@ class Words:
 def lens(text: str) -> LensPower:
     """A lens as a person writes it, for use in a page."""
     return notation.read_prescription(text).power
+
+
+def _size(value: float) -> str:
+    """An amount of dioptres without a sign."""
+    return notation.write_exact(abs(value)).lstrip("+")
 
 
 def _apart(one: float, other: float) -> str:

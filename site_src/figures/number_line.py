@@ -75,18 +75,14 @@ def travel_in_words(count: Count) -> str:
 
     >>> from lensmath.scale import HAND_SCALE
     >>> travel_in_words(HAND_SCALE.count(-1, -1.25))
-    'The first reading is −1.00 D, the second −1.25 D. The travel is −0.25 D, toward minus: ¼.'
+    'The first reading is −1.00 D, the second −1.25 D. The travel is −0.25 D, toward minus: two eighths.'
     """
     first, second = write_power(count.first), write_power(count.second)
     if count.direction is Direction.NONE:
         return f"Both readings are {first} D. There is no travel."
-    hops = len(count.hops)
-    parts = [f"{hops} whole {'dioptre' if hops == 1 else 'dioptres'}"] if hops else []
-    if _left_over(count):
-        parts.append(_fraction(_left_over(count)))
     return (
         f"The first reading is {first} D, the second {second} D. "
-        f"The travel is {_travel(count)}: {' and '.join(parts)}."
+        f"The travel is {_travel(count)}: {count.in_words()}."
     )
 
 
