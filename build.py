@@ -40,6 +40,7 @@ def build_site(target: Path) -> None:
 
 @plain_failures()
 def main() -> None:
+    """Reads the command line, builds, and serves if asked to."""
     parser = argparse.ArgumentParser(description=__doc__)
     parser.add_argument("--serve", action="store_true", help="serve the site after building it")
     parser.add_argument("--port", type=int, default=8000, help="the port to serve on")

@@ -230,8 +230,8 @@ class LensPower:
             _finite("power matrix", entry)
         if abs(xy - yx) > SAME_POWER:
             raise LensError(
-                f"The power matrix of a lens is symmetric; {_shown(xy)} and {_shown(yx)} were given "
-                "off its diagonal."
+                f"The power matrix of a lens is symmetric; {_shown(xy)} and {_shown(yx)} were "
+                "given off its diagonal."
             )
         return cls.from_power_vector((xx + yy) / 2, (xx - yy) / 2, (xy + yx) / 2)
 
@@ -275,9 +275,7 @@ class LensPower:
         """
         if step not in (0.25, 0.125):
             raise LensError(f"Powers are written in steps of 0.25 or 0.125 D; {step} was given.")
-        return LensPower(
-            rounded_to(self.sphere, step), rounded_to(self.cylinder, step), self.axis
-        )
+        return LensPower(rounded_to(self.sphere, step), rounded_to(self.cylinder, step), self.axis)
 
     # Equality of the lens, not of its spelling -------------------------------------------------
 

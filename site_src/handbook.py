@@ -9,15 +9,15 @@ from __future__ import annotations
 import re
 import tomllib
 import traceback
-from collections.abc import Mapping
 from dataclasses import dataclass, field
 from pathlib import Path
+from typing import Any
 
 import markdown
 from jinja2 import Template, TemplateSyntaxError
 from markupsafe import Markup
 
-from site_src.calculators.render import environment
+from site_src.calculators.render import bibliography, environment
 from site_src.linkcheck import broken_links
 from site_src.setup.steps import ROOT, SetupError
 from site_src.words import TITLE, Words, version
@@ -92,7 +92,9 @@ def load_pages(folder: Path) -> list[Page]:
     """
     pages = [_load_page(file, folder) for file in sorted(folder.rglob("*.md"))]
     places = [stage.key for stage in STAGES]
-    return sorted(pages, key=lambda page: (places.index(page.stage) if page.stage else -1, page.order))
+    return sorted(
+        pages, key=lambda page: (places.index(page.stage) if page.stage else -1, page.order)
+    )
 
 
 def _load_page(file: Path, folder: Path) -> Page:
@@ -119,7 +121,7 @@ def _load_page(file: Path, folder: Path) -> Page:
     )
 
 
-def _split_front_matter(file: Path) -> tuple[dict[str, object], str]:
+def _split_front_matter(file: Path) -> tuple[dict[str, Any], str]:
     """The front matter, and the body with blank lines before it so that its line numbers hold."""
     lines = file.read_text(encoding="utf-8").split("\n")
     if lines[0] != FENCE or FENCE not in lines[1:]:
@@ -137,20 +139,22 @@ def render_page(page: Page, pages: list[Page]) -> str:
 
     Errors  BuildError with the line for unknown names, sources, calculators and pages.
     """
-    bibliography = environment().globals["bibliography"]
-    assert isinstance(bibliography, Mapping)
     for key in page.sources:
-        if key not in bibliography:
+        if key not in bibliography():
             raise BuildError(page.file, page.line_of(key), f"unknown source {key}")
     converter = markdown.Markdown(extensions=["tables", "attr_list", "def_list", "toc"])
     words = Words(page, {each.address: each for each in pages})
     body = words.with_blocks(_kept_together(converter.convert(_filled(page, words))))
     template = "home.html" if page.is_home else "page.html"
-    return environment().get_template(template).render(
-        page=page,
-        root=page.root,
-        body=Markup(body),  # noqa: S704 - our own markdown, whose calls are escaped by jinja2
-        site={"title": TITLE, "edition": version("lensmath"), "stages": _stages(pages)},
+    return (
+        environment()
+        .get_template(template)
+        .render(
+            page=page,
+            root=page.root,
+            body=Markup(body),
+            site={"title": TITLE, "edition": version("lensmath"), "stages": _stages(pages)},
+        )
     )
 
 

@@ -38,7 +38,8 @@ def broken_links(folder: Path) -> list[tuple[str, str, str]]:
     without a network.
     """
     documents = {
-        file.relative_to(folder).as_posix(): _parsed(file) for file in sorted(folder.rglob("*.html"))
+        file.relative_to(folder).as_posix(): _parsed(file)
+        for file in sorted(folder.rglob("*.html"))
     }
     wrong = [
         (page, anchor, f"the id {anchor} stands twice")

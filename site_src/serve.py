@@ -5,6 +5,7 @@ from __future__ import annotations
 from functools import partial
 from http.server import SimpleHTTPRequestHandler, ThreadingHTTPServer
 from pathlib import Path
+from typing import ClassVar
 
 from site_src.setup.steps import SetupError
 
@@ -12,7 +13,7 @@ from site_src.setup.steps import SetupError
 class Handler(SimpleHTTPRequestHandler):
     """Static files, with the types that older Pythons do not know."""
 
-    extensions_map = {
+    extensions_map: ClassVar = {
         **SimpleHTTPRequestHandler.extensions_map,
         ".mjs": "text/javascript",
         ".js": "text/javascript",
@@ -40,7 +41,10 @@ def serve(folder: Path, port: int) -> None:
             f"Port {port} of this machine cannot be used ({error.strerror}). "
             "Name another one with --port."
         ) from error
-    print(f"The handbook is at http://127.0.0.1:{serving.server_port}/ (stop it with Ctrl+C).", flush=True)
+    print(
+        f"The handbook is at http://127.0.0.1:{serving.server_port}/ (stop it with Ctrl+C).",
+        flush=True,
+    )
     try:
         serving.serve_forever()
     except KeyboardInterrupt:

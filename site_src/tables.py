@@ -46,7 +46,10 @@ def power_limits(key: str) -> Table:
             (
                 (_in_words(row.bands[0]),),
                 (_limit_words(row),),
-                *((_limit_words(_cylinder_row(cylinders, row.bands[0], band)),) for band in columns),
+                *(
+                    (_limit_words(_cylinder_row(cylinders, row.bands[0], band)),)
+                    for band in columns
+                ),
             )
             for row in meridians
         ),

@@ -11,7 +11,7 @@ from functools import partial
 from importlib import metadata
 from typing import TYPE_CHECKING, TypeVar
 
-from markupsafe import Markup, escape
+from markupsafe import Markup
 
 import lensmath
 from lensmath import notation
@@ -20,11 +20,10 @@ from lensmath.readings import Readings
 from lensmath.scale import HAND_SCALE
 from site_src import tables
 from site_src.calculators import CALCULATORS
-from site_src.calculators.answer import Answer, Line, Table
-from site_src.calculators.render import answer_as_text, environment
+from site_src.calculators.answer import Answer, Table
+from site_src.calculators.render import answer_as_text, bibliography, environment, macro_html
 from site_src.figures.number_line import counted_travel, step_change
 from site_src.figures.svg import Figure
-
 from site_src.runtime.pyodide_package import Manifest
 
 if TYPE_CHECKING:
@@ -86,12 +85,16 @@ class Words:
         self._page.calculators.append(slug)
         texts = calculator.example_texts()
         answer = calculator.answer(texts)
-        html = environment().get_template("calculator.html").render(
-            calculator=calculator,
-            texts=texts,
-            answer=answer,
-            as_text=answer_as_text(calculator, texts, answer),
-            root=self._page.root,
+        html = (
+            environment()
+            .get_template("calculator.html")
+            .render(
+                calculator=calculator,
+                texts=texts,
+                answer=answer,
+                as_text=answer_as_text(calculator, texts, answer),
+                root=self._page.root,
+            )
         )
         return self._block(html)
 
@@ -99,21 +102,18 @@ class Words:
         """From the worked example of a calculator: its headline, or what is shown under a name."""
         answer = _worked(slug)
         if not name:
-            return _html(answer.headline)
-        return _html((_known(answer.values(), name, f"value of {slug}"),))
+            return macro_html("line", answer.headline)
+        return macro_html("line", (_known(answer.values(), name, f"value of {slug}"),))
 
     def page(self, place: str) -> Markup:
-        """A link to another page, such as page("write/cylinder-forms"), under its title."""
+        """A link to another page under its title; `place` is such as write/cylinder-forms."""
         page = _known(self._pages, f"{place}.html", "page")
         return Markup('<a href="{}{}">{}</a>').format(self._page.root, page.address, page.title)
 
     def source(self, key: str) -> Markup:
         """A link to an entry of the bibliography."""
-        bibliography = environment().globals["bibliography"]
-        assert isinstance(bibliography, Mapping)
-        _known(bibliography, key, "source")
-        macro = environment().get_template("line.html").make_module().citation
-        return Markup(macro(key, self._page.root))
+        _known(bibliography(), key, "source")
+        return macro_html("citation", key, self._page.root)
 
     def drawing(self, figure: Figure) -> Markup:
         """A figure with its sentence."""
@@ -160,11 +160,6 @@ def version(package: str) -> str:
 def _worked(slug: str) -> Answer:
     calculator = _known(CALCULATORS, slug, "calculator")
     return calculator.answer(calculator.example_texts())
-
-
-def _html(line: Line) -> Markup:
-    macro = environment().get_template("line.html").make_module().line
-    return Markup(escape(macro(line)))
 
 
 def _known(known: Mapping[str, T], key: str, what: str) -> T:

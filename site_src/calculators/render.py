@@ -7,11 +7,12 @@ from functools import cache
 from pathlib import Path
 
 from jinja2 import Environment, FileSystemLoader, StrictUndefined
+from markupsafe import Markup
 
 from site_src.calculators.answer import Answer, plain
 from site_src.calculators.declaration import Calculator
 from site_src.calculators.fields import ChoiceField
-from site_src.sources import cite, load_sources
+from site_src.sources import Source, cite, load_sources
 
 SITE_SRC = Path(__file__).parents[1]
 
@@ -27,10 +28,22 @@ def environment() -> Environment:
         lstrip_blocks=True,
         auto_reload=False,
     )
-    found.globals["bibliography"] = load_sources(SITE_SRC / "sources.toml")
+    found.globals["bibliography"] = bibliography()
     found.globals["cite"] = cite
     found.tests["text"] = lambda piece: isinstance(piece, str)
     return found
+
+
+@cache
+def bibliography() -> Mapping[str, Source]:
+    """Every source by its key."""
+    return load_sources(SITE_SRC / "sources.toml")
+
+
+def macro_html(name: str, *given: object) -> Markup:
+    """What a macro of line.html makes of `given`: a line or a citation on its own."""
+    macro = getattr(environment().get_template("line.html").module, name)
+    return Markup(macro(*given))
 
 
 def answer_html(answer: Answer, root: str) -> str:

@@ -74,8 +74,8 @@ def travel_in_words(count: Count) -> str:
     """The sentence that says what the picture of a count shows.
 
     >>> from lensmath.scale import HAND_SCALE
-    >>> travel_in_words(HAND_SCALE.count(-1, -1.25))
-    'The first reading is −1.00 D, the second −1.25 D. The travel is −0.25 D, toward minus: two eighths.'
+    >>> travel_in_words(HAND_SCALE.count(-4, -5))
+    'The first reading is −4.00 D, the second −5.00 D. The travel is −1.00 D, toward minus: one ...'
     """
     first, second = write_power(count.first), write_power(count.second)
     if count.direction is Direction.NONE:
