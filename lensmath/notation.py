@@ -179,7 +179,8 @@ def _read_extras(line: _Line) -> tuple[float | None, tuple[WrittenPrism, ...]]:
 
 
 _NUMBER = r"[+-]?\ ?(?:[0-9]+(?:\.[0-9]*)?|\.[0-9]+)"
-_END = r"(?![a-wyz])\.?"  # a word ends before anything but a letter; x may follow closely
+# A word ends before anything but a letter; x may follow closely, and a point, but not that of .5
+_END = r"(?![a-wyz])(?:\.(?![0-9]))?"
 _TOKEN = re.compile(
     rf"""
       (?P<number>{_NUMBER})\ ?°?
@@ -334,7 +335,8 @@ def _plain(text: str) -> str:
             f"“{mixed[0]}” has two decimal marks. Write one comma or one point, such as 2.25 or "
             "2,25."
         )
-    return " ".join(re.sub(r"(?<=[0-9]),(?=[0-9])|(?<![0-9.]),(?=[0-9][0-9])", ".", text).split())
+    decimal_comma = r"(?<=[0-9]),(?=[0-9])|(?<![^\s+-]),(?=[0-9])"
+    return " ".join(re.sub(decimal_comma, ".", text).split())
 
 
 def _quoted(text: str) -> str:
@@ -396,7 +398,7 @@ def write_exact(value: float) -> str:
     return sign + digits.removesuffix("0")
 
 
-def write_axis(axis: float | None) -> str:
+def write_axis(axis: float | None, *, comma: bool = False) -> str:
     """An axis with three digits, and one decimal only where it is needed; empty without an axis.
 
     >>> write_axis(5), write_axis(77.5), write_axis(0.04)
@@ -404,7 +406,7 @@ def write_axis(axis: float | None) -> str:
     """
     if axis is None:
         return ""
-    return _degrees(standard_axis(rounded_to(axis, 0.1)))
+    return _degrees(standard_axis(rounded_to(axis, 0.1)), comma)
 
 
 def write_lens(power: LensPower, *, comma: bool = False) -> str:
@@ -417,7 +419,7 @@ def write_lens(power: LensPower, *, comma: bool = False) -> str:
     if power.axis is None:
         return sphere if sphere == "plano" else f"{sphere} DS"
     cylinder = write_power(power.cylinder, comma=comma)
-    return f"{sphere} {cylinder} {TIMES} {write_axis(power.axis)}"
+    return f"{sphere} {cylinder} {TIMES} {write_axis(power.axis, comma=comma)}"
 
 
 def write_crossed(power: LensPower, *, comma: bool = False) -> str:
@@ -428,7 +430,7 @@ def write_crossed(power: LensPower, *, comma: bool = False) -> str:
     """
     along, across = power.principal_meridians
     return " / ".join(
-        f"{write_power(power, comma=comma)} DC {TIMES} {write_axis(axis)}"
+        f"{write_power(power, comma=comma)} DC {TIMES} {write_axis(axis, comma=comma)}"
         for power, axis in ((along.power, across.direction), (across.power, along.direction))
     )
 
@@ -447,13 +449,13 @@ def write_prescription(prescription: Prescription, *, comma: bool = False) -> st
         if isinstance(prism.base, str):
             base = f"B{prism.base[0].upper()}"
         else:
-            base = f"@ {_degrees(rounded_to(prism.base, 0.1))}"
+            base = f"@ {_degrees(rounded_to(prism.base, 0.1), comma)}"
         parts.append(f"{amount} {base}")
     return " ".join(parts)
 
 
-def _degrees(value: float) -> str:
-    return f"{value:03.0f}" if value == int(value) else f"{value:05.1f}"
+def _degrees(value: float, comma: bool) -> str:
+    return f"{value:03.0f}" if value == int(value) else _marked(f"{value:05.1f}", comma)
 
 
 def _marked(number: str, comma: bool) -> str:

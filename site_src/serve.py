@@ -5,7 +5,6 @@ from __future__ import annotations
 from functools import partial
 from http.server import SimpleHTTPRequestHandler, ThreadingHTTPServer
 from pathlib import Path
-from typing import ClassVar
 
 from site_src.setup.steps import SetupError
 
@@ -13,7 +12,7 @@ from site_src.setup.steps import SetupError
 class Handler(SimpleHTTPRequestHandler):
     """Static files, with the types that older Pythons do not know."""
 
-    extensions_map: ClassVar = {
+    extensions_map = {  # noqa: RUF012 - the base class keeps it so
         **SimpleHTTPRequestHandler.extensions_map,
         ".mjs": "text/javascript",
         ".js": "text/javascript",

@@ -11,7 +11,15 @@ import re
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from lensmath.notation import MINUS, TIMES, write_axis, write_exact, write_power
+from lensmath.notation import (
+    MINUS,
+    TIMES,
+    Decimals,
+    is_cut,
+    write_axis,
+    write_exact,
+    write_power,
+)
 from lensmath.power import LensPower, snapped
 from site_src.figures.svg import Figure
 
@@ -102,6 +110,14 @@ def written_crossed(value: LensPower, name: str = "crossed.") -> Line:
         p2=power(across.power, f"{name}second.power"),
         a2=axis(along.direction, f"{name}second.axis"),
     )
+
+
+def cut_eighths(decimals: Decimals, *entries: float | None) -> tuple[Line, ...]:
+    """Says which entries were read as true eighths; no line when none was."""
+    cut = [write_exact(entry) for entry in entries if entry is not None and is_cut(entry)]
+    if decimals is Decimals.LITERAL or not cut:
+        return ()
+    return (say(f"Cut eighths were read as true eighths: {', '.join(cut)} D."),)
 
 
 @dataclass(frozen=True)

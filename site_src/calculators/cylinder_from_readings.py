@@ -10,6 +10,7 @@ from site_src.calculators.answer import (
     Line,
     Step,
     axis,
+    cut_eighths,
     power,
     say,
     word,
@@ -40,11 +41,12 @@ def solve(
     """The lens, the count between the readings, and why the form is what it is."""
     with on_field(_field_at_fault(first, second, wheel, lines, turned)):
         readings = Readings(first, second, lines, wheel, turned, zero or 0.0)
+    with on_field("zero"):
         count = HAND_SCALE.count(*readings.corrected)
     return Answer(
         headline=written_lens(readings.power),
         also=_other_forms(readings),
-        understood=_understood(readings, decimals),
+        understood=cut_eighths(decimals, first, second, zero),
         steps=_steps(readings, count),
         figures=(counted_travel("cylinder-from-two-readings", HAND_SCALE, count),),
         sources=("cylinder-form-slides", "common-practice"),
@@ -72,21 +74,15 @@ def _other_forms(readings: Readings) -> tuple[Line, ...]:
     if readings.form is Form.SPHERE:
         return (say("A sphere: both sets of lines are sharp at one reading, so it has no axis."),)
     if readings.form is Form.MINUS:
-        other = say("Same lens in plus form: {lens}", lens=written_lens(readings.plus_form, "plus."))
+        other = say(
+            "Same lens in plus form: {lens}", lens=written_lens(readings.plus_form, "plus.")
+        )
     else:
         other = say(
             "The readings gave the plus form. Same lens in minus form: {lens}",
             lens=written_lens(readings.minus_form, "minus."),
         )
     return (other, say("Crossed form: {lens}", lens=written_crossed(readings.power)))
-
-
-def _understood(readings: Readings, decimals: Decimals) -> tuple[Line, ...]:
-    first, second = readings.corrected
-    shown = [write_exact(value) for value in (first, second)]
-    if decimals is Decimals.LITERAL or not any(len(text.lstrip("+−")) > 4 for text in shown):
-        return ()
-    return (say(f"Cut eighths were read as true eighths: {shown[0]} and {shown[1]} D."),)
 
 
 def _steps(readings: Readings, count: Count) -> tuple[Step, ...]:

@@ -7,7 +7,7 @@ from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 
 from site_src.calculators.answer import Answer
-from site_src.calculators.fields import Field, read_form
+from site_src.calculators.fields import Field, FieldError, read_form
 
 
 @dataclass(frozen=True)
@@ -53,7 +53,12 @@ class Calculator:
         Errors  ExceptionGroup of FieldError for wrong entries; FieldError when the entries do not
                 go together.
         """
-        return self.solve(**read_form(self.fields, texts))
+        values = read_form(self.fields, texts)
+        try:
+            return self.solve(**values)
+        except FieldError as error:
+            label = next(field.label for field in self.fields if field.name == error.field)
+            raise FieldError(error.field, f"{label}: {error.message}") from error
 
     def example_texts(self) -> dict[str, str]:
         """What stands in each field on the page: the first example."""

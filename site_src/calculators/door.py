@@ -25,10 +25,10 @@ _MALFORMED = "The request could not be read: an id, a calculator and its fields 
 
 def reply(request: str) -> str:
     """The answer to one request, always as JSON text, whatever comes in."""
-    number: object = None
+    number: int | None = None
     try:
         asked = json.loads(request)
-        number = asked.get("id")
+        number = _number(asked)
         body = _answer_body(*_checked(asked))
     except ExceptionGroup as group:
         body = _refusal([error for error in group.exceptions if isinstance(error, FieldError)])
@@ -36,16 +36,25 @@ def reply(request: str) -> str:
         body = _refusal([error])
     except LensError as error:
         body = _refusal([FieldError("", str(error))])
-    except (ValueError, AttributeError):
+    except (ValueError, RecursionError):
         body = _refusal([FieldError("", _MALFORMED)])
     return json.dumps({"id": number, **body}, ensure_ascii=False, sort_keys=True)
 
 
+def _number(asked: object) -> int:
+    number = asked.get("id") if isinstance(asked, dict) else None
+    if not isinstance(number, int) or isinstance(number, bool):
+        raise FieldError("", _MALFORMED)
+    return number
+
+
 def _checked(asked: Mapping[str, object]) -> tuple[Calculator, dict[str, str], str]:
     slug, fields, root = asked.get("calculator"), asked.get("fields"), asked.get("root", "")
-    if slug not in CALCULATORS or not isinstance(slug, str):
+    if not isinstance(slug, str):
+        raise FieldError("", _MALFORMED)
+    if slug not in CALCULATORS:
         known = ", ".join(CALCULATORS)
-        raise FieldError("", f"There is no calculator “{str(slug)[:60]}”; there are {known}.")
+        raise FieldError("", f"There is no calculator “{slug[:60]}”; there are {known}.")
     texts_only = isinstance(fields, dict) and all(isinstance(v, str) for v in fields.values())
     if not isinstance(fields, dict) or not texts_only:
         raise FieldError("", _MALFORMED)

@@ -148,8 +148,9 @@ def read_form(fields: tuple[Field, ...], texts: Mapping[str, str]) -> dict[str, 
         except LensError as error:
             wrong.append(FieldError(field.name, f"{field.label}: {error}"))
     known = {field.name for field in fields}
+    allowed = ", ".join(sorted(known))
     wrong.extend(
-        FieldError("", f"There is no field “{name[:40]}” here; the fields are {', '.join(sorted(known))}.")
+        FieldError("", f"There is no field “{name[:40]}” here; the fields are {allowed}.")
         for name in texts
         if name not in known
     )
@@ -159,7 +160,8 @@ def read_form(fields: tuple[Field, ...], texts: Mapping[str, str]) -> dict[str, 
 
 
 def _read_entry(field: Field, text: str, decimals: Decimals) -> object:
-    if text in ("", "+", "-", "\N{MINUS SIGN}"):
+    sign_alone = field.kind == "power" and text in ("+", "-", "\N{MINUS SIGN}")
+    if text == "" or sign_alone:
         if isinstance(field, ChoiceField):
             return field.choices[0].value
         if field.optional:

@@ -2,13 +2,22 @@
 
 from __future__ import annotations
 
-from lensmath.notation import MINUS, Decimals, Form, Prescription, write_axis, write_exact
+from lensmath.notation import (
+    MINUS,
+    Decimals,
+    Form,
+    Prescription,
+    write_axis,
+    write_exact,
+    write_lens,
+)
 from lensmath.power import LensPower
 from site_src.calculators.answer import (
     Answer,
     Line,
     Step,
     axis,
+    cut_eighths,
     power,
     say,
     word,
@@ -26,11 +35,14 @@ def solve(lens: Prescription, decimals: Decimals) -> Answer:
     """The same lens in its other forms, with the sums between them."""
     written = lens.power
     if written.axis is None:
-        return _sphere(lens)
+        return _sphere(lens, decimals)
     return Answer(
         headline=_other_form(written),
         also=_all_forms(written),
-        understood=_understood(lens, decimals),
+        understood=(
+            *_understood(lens),
+            *cut_eighths(decimals, written.sphere, written.cylinder),
+        ),
         steps=_steps(lens),
         figures=(power_cross("transposition-cross", written),),
         cautions=_left_out(lens),
@@ -38,13 +50,14 @@ def solve(lens: Prescription, decimals: Decimals) -> Answer:
     )
 
 
-def _sphere(given: Prescription) -> Answer:
+def _sphere(given: Prescription, decimals: Decimals) -> Answer:
     return Answer(
         headline=written_lens(given.power),
         also=(
             say("A sphere has one power in every meridian: there is no cylinder to transpose."),
             say("Crossed form: {crossed}", crossed=written_crossed(given.power)),
         ),
+        understood=cut_eighths(decimals, given.power.sphere),
         figures=(power_cross("transposition-cross", given.power),),
         cautions=_left_out(given),
         sources=_SOURCES,
@@ -65,17 +78,9 @@ def _all_forms(written: LensPower) -> tuple[Line, ...]:
     )
 
 
-def _understood(given: Prescription, decimals: Decimals) -> tuple[Line, ...]:
-    written = given.power
-    exact = f"{write_exact(written.sphere)} {write_exact(written.cylinder)}"
-    eighths = decimals is Decimals.EIGHTHS and len(exact.replace(" ", "")) > 10
-    note = "; a cut 0.12 is a true eighth" if eighths else ""
-    return (
-        say(
-            f"Read as {{form}}: {exact} × {write_axis(written.axis)}{note}.",
-            form=word(given.form.value, "form"),
-        ),
-    )
+def _understood(given: Prescription) -> tuple[Line, ...]:
+    form = word(given.form.value, "form")
+    return (say(f"Read as {{form}}: {write_lens(given.power)}.", form=form),)
 
 
 def _steps(given: Prescription) -> tuple[Step, ...]:
@@ -117,8 +122,8 @@ def _crossed_steps(given: Prescription) -> tuple[Step, ...]:
         return ()
     return (
         Step(
-            "From crossed form: the first power is the sphere, the way to the second is the "
-            "cylinder, and the axis is that of the second.",
+            "From crossed form: the higher power is the sphere, the way down to the other is the "
+            "cylinder, and the axis is that of the other.",
         ),
     )
 

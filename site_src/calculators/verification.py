@@ -2,11 +2,23 @@
 
 from __future__ import annotations
 
-from lensmath.inspection import Check, Inspection, Verdict, Window, inspect_lens, pass_window
+import math
+from collections.abc import Sequence
+
+from lensmath.inspection import (
+    Check,
+    Inspection,
+    PassWindow,
+    Verdict,
+    Window,
+    inspect_lens,
+    pass_window,
+)
 from lensmath.notation import MINUS, TIMES, Decimals, Prescription, write_exact
-from lensmath.power import LensPower
+from lensmath.power import LensPower, snapped
+from lensmath.scale import shown
 from lensmath.tolerances import STANDARDS
-from lensmath.tolerances.model import Percent, Quantity, Standard
+from lensmath.tolerances.model import Band, Percent, Quantity, Standard
 from site_src.calculators.answer import (
     Answer,
     Datum,
@@ -15,6 +27,7 @@ from site_src.calculators.answer import (
     Table,
     amount,
     axis,
+    cut_eighths,
     degrees,
     power,
     say,
@@ -34,6 +47,7 @@ from site_src.calculators.fields import (
 )
 from site_src.figures.pass_window import Gauge
 from site_src.figures.pass_window import pass_window as drawn_window
+from site_src.figures.svg import Figure
 
 
 def solve(
@@ -45,23 +59,32 @@ def solve(
     decimals: Decimals,
 ) -> Answer:
     """The verdict row by row; without a measured lens, the window that passes."""
+    entries = ordered.power.sphere, ordered.power.cylinder, sphere, cylinder
+    understood = cut_eighths(decimals, *entries)
     if sphere is None and cylinder is None and measured_axis is None:
-        return _window_answer(ordered, standard)
+        return _window_answer(ordered, standard, understood)
     if sphere is None:
         raise FieldError(
             "sphere",
-            "Measured sphere: nothing was entered, but the cylinder or the axis was. Enter all "
-            "that was measured, or leave all of it empty to see the pass window.",
+            "nothing was entered, but the cylinder or the axis was. Enter all that was measured, "
+            "or leave all of it empty to see the pass window.",
+        )
+    if cylinder is None and measured_axis is not None:
+        raise FieldError(
+            "cylinder",
+            "nothing was entered, but the axis was. Enter the cylinder, or for a sphere no axis.",
         )
     with on_field("measured_axis"):
         measured = LensPower(sphere, cylinder or 0.0, measured_axis)
-    return _verdict_answer(ordered, measured, standard)
+    return _verdict_answer(ordered, measured, standard, understood)
 
 
 # The window alone ---------------------------------------------------------------------------------
 
 
-def _window_answer(ordered: Prescription, standard: Standard) -> Answer:
+def _window_answer(
+    ordered: Prescription, standard: Standard, understood: tuple[Line, ...]
+) -> Answer:
     window = pass_window(ordered.power, standard)
     return Answer(
         headline=say(
@@ -71,6 +94,7 @@ def _window_answer(ordered: Prescription, standard: Standard) -> Answer:
             high=_end(window.rows[0], "highest"),
         ),
         also=(say(f"The pass window of {{lens}} by {standard.designation}.", lens=_lens(window)),),
+        understood=understood,
         table=Table(
             f"Pass window, {standard.designation}",
             ("Checked", "Ordered", "From", "To", "Limit", "Table"),
@@ -83,8 +107,8 @@ def _window_answer(ordered: Prescription, standard: Standard) -> Answer:
     )
 
 
-def _lens(window: object) -> Line:
-    return written_lens(window.ordered, "ordered.")  # type: ignore[attr-defined]
+def _lens(window: PassWindow) -> Line:
+    return written_lens(window.ordered, "ordered.")
 
 
 def _window_row(row: Window) -> tuple[Line, ...]:
@@ -101,7 +125,12 @@ def _window_row(row: Window) -> tuple[Line, ...]:
 # The verdict --------------------------------------------------------------------------------------
 
 
-def _verdict_answer(ordered: Prescription, measured: LensPower, standard: Standard) -> Answer:
+def _verdict_answer(
+    ordered: Prescription,
+    measured: LensPower,
+    standard: Standard,
+    understood: tuple[Line, ...],
+) -> Answer:
     found = inspect_lens(ordered.power, measured, standard)
     return Answer(
         headline=say(
@@ -109,6 +138,7 @@ def _verdict_answer(ordered: Prescription, measured: LensPower, standard: Standa
             verdict=Datum("verdict", found.verdict.value, found.verdict.value.capitalize()),
         ),
         also=_reasons(found),
+        understood=understood,
         table=Table(
             f"Ordered against measured, {standard.designation}",
             ("Checked", "Verdict", "Ordered", "Measured", "Difference", "Limit", "Used", "Table"),
@@ -144,9 +174,7 @@ def _reasons(found: Inspection) -> tuple[Line, ...]:
 
 
 def _verdict_row(row: Check) -> tuple[Line, ...]:
-    share = (
-        "" if row.share is None else amount(100 * row.share, f"{_name(row)}.share", 0)
-    )
+    share = "" if row.share is None else amount(100 * row.share, f"{_name(row)}.share", 0)
     return (
         (_label(row),),
         (word(row.verdict.value, f"{_name(row)}.verdict"),),
@@ -204,11 +232,11 @@ def _limit_steps(row: Window) -> tuple[Step, ...]:
     unit = row.tolerance.unit.value
     if isinstance(row.tolerance.limit, Percent):
         share = row.tolerance.limit.value / 100
-        base = row.limit / share
+        base = snapped(row.limit / share)
         return (
             Step(
                 f"{_label(row)}: the limit is a share of the ordered power.",
-                numbers=f"{share:g} {TIMES} {base:.2f}",
+                numbers=f"{share:g} {TIMES} {shown(base)}",
                 result=(_limit(row), f" {unit}"),
             ),
         )
@@ -216,11 +244,10 @@ def _limit_steps(row: Window) -> tuple[Step, ...]:
     return (Step(f"{_label(row)}: the limit for {band}.", result=(_limit(row), f" {unit}")),)
 
 
-def _band_in_words(band: object) -> str:
-    lower, upper, of = band.lower, band.upper, band.of.value  # type: ignore[attr-defined]
-    if upper == float("inf"):
-        return f"{of} above {lower:.2f} D"
-    return f"{of} {lower:.2f} to {upper:.2f} D"
+def _band_in_words(band: Band) -> str:
+    if band.upper == math.inf:
+        return f"{band.of.value} above {band.lower:.2f} D"
+    return f"{band.of.value} {band.lower:.2f} to {band.upper:.2f} D"
 
 
 # What a row says ----------------------------------------------------------------------------------
@@ -228,26 +255,26 @@ def _band_in_words(band: object) -> str:
 
 def _name(row: Window) -> str:
     if row.quantity is not Quantity.MERIDIAN_POWER:
-        return row.quantity.value
+        return str(row.quantity.value)
     return f"meridian.{row.meridian:g}"
 
 
 def _label(row: Window) -> str:
     if row.quantity is Quantity.MERIDIAN_POWER:
         return f"Power along {axis(row.meridian or 180.0).shown}"
-    return row.quantity.value.capitalize()
+    return str(row.quantity.value).capitalize()
 
 
-def _value(row: Window, value: float | None, name: str) -> Datum | str:
+def _value(row: Window, value: float | None, name: str, *, exact: bool = False) -> Datum | str:
     if value is None:
         return "none"
     named = f"{_name(row)}.{name}"
-    return axis(value, named) if row.quantity is Quantity.AXIS else power(value, named)
+    return axis(value, named) if row.quantity is Quantity.AXIS else power(value, named, exact=exact)
 
 
 def _end(row: Window, end: str) -> Datum | str:
     value = row.lowest if end == "lowest" else row.highest
-    return "no limit" if value is None else _value(row, value, end)
+    return "no limit" if value is None else _value(row, value, end, exact=True)
 
 
 def _difference(row: Check) -> Datum | str:
@@ -263,16 +290,15 @@ def _limit(row: Window) -> Datum | str:
     if row.limit is None:
         return "no limit"
     named = f"{_name(row)}.limit"
-    if row.quantity is Quantity.AXIS:
-        return Datum(named, row.limit, f"±{row.limit:g}")
-    return Datum(named, row.limit, f"±{amount(row.limit, named).shown}")
+    written = f"{row.limit:g}" if row.quantity is Quantity.AXIS else shown(row.limit)
+    return Datum(named, row.limit, f"±{written}")
 
 
 def _table(row: Window) -> str:
     return f"{row.tolerance.clause} ({row.tolerance.confidence.value})"
 
 
-def _gauges(rows: tuple[Window, ...]) -> object:
+def _gauges(rows: Sequence[Window]) -> Figure:
     return drawn_window(
         "verification-window",
         [
