@@ -187,7 +187,9 @@
         else this.#edited();
       });
       form.addEventListener("change", () => this.#commit());
-      form.addEventListener("submit", (event) => {
+      form.addEventListener("submit", (event) => event.preventDefault());
+      form.addEventListener("keydown", (event) => {
+        if (event.key !== "Enter" || event.target.tagName !== "INPUT") return;
         event.preventDefault();
         this.#commit({ focus: true });
       });
