@@ -47,15 +47,22 @@ def say(pattern: str, **data: Datum | Line | str) -> Line:
     ('Axis ', Datum(name='axis', value=5.0, shown='005', sign=''), '.')
     """
     pieces: list[str | Datum] = []
+    pattern = re.sub(r"\} (?=(?:D|DS|DC)\b|%)|(?<=×) (?=\{)", _kept_together, pattern)
     for position, part in enumerate(re.split(r"\{(\w+)\}", pattern)):
         filling: Datum | Line | str = data[part] if position % 2 else part
         pieces.extend(filling if isinstance(filling, tuple) else (filling,))
     return tuple(piece for piece in pieces if piece != "")
 
 
+def _kept_together(gap: re.Match[str]) -> str:
+    """A number and its unit, or × and the axis, must not part at the end of a line."""
+    return gap[0].replace(" ", "\N{NO-BREAK SPACE}")
+
+
 def plain(line: Line) -> str:
     """The line as text."""
-    return "".join(piece if isinstance(piece, str) else piece.shown for piece in line)
+    text = "".join(piece if isinstance(piece, str) else piece.shown for piece in line)
+    return text.replace("\N{NO-BREAK SPACE}", " ")
 
 
 def power(value: float, name: str = "power", *, exact: bool = False) -> Datum:

@@ -7,13 +7,13 @@ from lensmath.readings import Form, Lines, Readings
 from lensmath.scale import HAND_SCALE, Count, Direction
 from site_src.calculators.answer import (
     Answer,
+    Datum,
     Line,
     Step,
     axis,
     cut_eighths,
     power,
     say,
-    word,
     written_crossed,
     written_lens,
 )
@@ -93,6 +93,7 @@ def _steps(readings: Readings, count: Count) -> tuple[Step, ...]:
     )
     if readings.form is Form.SPHERE:
         return (*_zero_steps(readings), sphere)
+    form = readings.form.value
     return (
         *_zero_steps(readings),
         sphere,
@@ -104,7 +105,7 @@ def _steps(readings: Readings, count: Count) -> tuple[Step, ...]:
         ),
         Step(
             f"Counted on the scale: {count.in_words()}, {readings.direction.value}.",
-            result=say("{words}", words=word(readings.form.value, "form")),
+            result=say("{form} form", form=Datum("form", form, form.capitalize())),
         ),
         _axis_step(readings),
     )
@@ -153,7 +154,7 @@ CALCULATOR = Calculator(
         PowerField(
             "second",
             "Second sharp reading",
-            "where the other set closes up; leave empty for a sphere read at once",
+            "where the other set closes up; for a sphere, the same reading again",
             optional=True,
         ),
         AxisField("wheel", "Axis wheel", "1 to 180; a sphere needs none", optional=True),

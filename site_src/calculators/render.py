@@ -9,6 +9,7 @@ from pathlib import Path
 from jinja2 import Environment, FileSystemLoader, StrictUndefined
 from markupsafe import Markup
 
+from lensmath.notation import MINUS
 from site_src.calculators.answer import Answer, plain
 from site_src.calculators.declaration import Calculator
 from site_src.calculators.fields import ChoiceField
@@ -72,9 +73,8 @@ def answer_as_text(calculator: Calculator, texts: Mapping[str, str], answer: Ans
 def _entries(calculator: Calculator, texts: Mapping[str, str]) -> list[tuple[str, str]]:
     entries = []
     for field in calculator.fields:
-        text = texts.get(field.name, "").strip().replace("-", "\N{MINUS SIGN}")
-        if isinstance(field, ChoiceField):
-            text = field.words(text)
-        if text.strip("+\N{MINUS SIGN}"):
-            entries.append((field.label, text))
+        text = texts.get(field.name, "").strip()
+        said = field.words(text) if isinstance(field, ChoiceField) else text.replace("-", MINUS)
+        if said.strip(f"+{MINUS}"):
+            entries.append((field.label, said))
     return entries

@@ -2,9 +2,6 @@
 
 from __future__ import annotations
 
-import math
-from collections.abc import Sequence
-
 from lensmath.inspection import (
     Check,
     Inspection,
@@ -14,11 +11,11 @@ from lensmath.inspection import (
     inspect_lens,
     pass_window,
 )
-from lensmath.notation import MINUS, TIMES, Decimals, Prescription, write_exact
-from lensmath.power import LensPower, snapped
-from lensmath.scale import shown
+from lensmath.notation import Decimals, Prescription
+from lensmath.power import LensPower
 from lensmath.tolerances import STANDARDS
-from lensmath.tolerances.model import Band, Percent, Quantity, Standard
+from lensmath.tolerances.model import Standard
+from site_src.calculators import rows
 from site_src.calculators.answer import (
     Answer,
     Datum,
@@ -26,10 +23,7 @@ from site_src.calculators.answer import (
     Step,
     Table,
     amount,
-    axis,
     cut_eighths,
-    degrees,
-    power,
     say,
     word,
     written_lens,
@@ -45,9 +39,6 @@ from site_src.calculators.fields import (
     PrescriptionField,
     on_field,
 )
-from site_src.figures.pass_window import Gauge
-from site_src.figures.pass_window import pass_window as drawn_window
-from site_src.figures.svg import Figure
 
 
 def solve(
@@ -89,9 +80,9 @@ def _window_answer(
     return Answer(
         headline=say(
             "Passes: {name} {low} to {high}",
-            name=_label(window.rows[0]).lower(),
-            low=_end(window.rows[0], "lowest"),
-            high=_end(window.rows[0], "highest"),
+            name=rows.label(window.rows[0]).lower(),
+            low=rows.end(window.rows[0], "lowest"),
+            high=rows.end(window.rows[0], "highest"),
         ),
         also=(say(f"The pass window of {{lens}} by {standard.designation}.", lens=_lens(window)),),
         understood=understood,
@@ -100,8 +91,8 @@ def _window_answer(
             ("Checked", "Ordered", "From", "To", "Limit", "Table"),
             tuple(_window_row(row) for row in window.rows),
         ),
-        steps=tuple(step for row in window.rows for step in _limit_steps(row)),
-        figures=(_gauges(window.rows),),
+        steps=tuple(step for row in window.rows for step in rows.limit_steps(row)),
+        figures=(rows.gauges(window.rows),),
         cautions=_cautions(ordered, standard, window.rows),
         sources=_sources(standard, window.rows),
     )
@@ -113,12 +104,12 @@ def _lens(window: PassWindow) -> Line:
 
 def _window_row(row: Window) -> tuple[Line, ...]:
     return (
-        (_label(row),),
-        (_value(row, row.ordered, "ordered"),),
-        (_end(row, "lowest"),),
-        (_end(row, "highest"),),
-        (_limit(row),),
-        (_table(row),),
+        (rows.label(row),),
+        (rows.written(row, row.ordered, "ordered"),),
+        (rows.end(row, "lowest"),),
+        (rows.end(row, "highest"),),
+        (rows.limit(row),),
+        (rows.table(row),),
     )
 
 
@@ -146,9 +137,13 @@ def _verdict_answer(
         ),
         steps=(
             *_form_steps(ordered.power, measured, found),
-            *(step for row in found.rows for step in (*_difference_steps(row), *_limit_steps(row))),
+            *(
+                step
+                for row in found.rows
+                for step in (*rows.difference_steps(row), *rows.limit_steps(row))
+            ),
         ),
-        figures=(_gauges(found.rows),),
+        figures=(rows.gauges(found.rows),),
         cautions=_cautions(ordered, standard, found.rows),
         sources=_sources(standard, found.rows),
     )
@@ -158,7 +153,7 @@ def _reasons(found: Inspection) -> tuple[Line, ...]:
     worst = found.worst
     outside = [row for row in found.rows if row.verdict is Verdict.OUTSIDE]
     if outside:
-        said = ", ".join(_label(row).lower() for row in outside)
+        said = ", ".join(rows.label(row).lower() for row in outside)
         reason = say(f"Outside its limit: {said}.")
     else:
         reason = say("No difference is larger than its limit.")
@@ -167,23 +162,23 @@ def _reasons(found: Inspection) -> tuple[Line, ...]:
     return (
         reason,
         say(
-            f"Largest share of a limit: {{share}} %, {_label(worst).lower()}.",
+            f"Largest share of a limit: {{share}} %, {rows.label(worst).lower()}.",
             share=amount(100 * worst.share, "worst.share", 0),
         ),
     )
 
 
 def _verdict_row(row: Check) -> tuple[Line, ...]:
-    share = "" if row.share is None else amount(100 * row.share, f"{_name(row)}.share", 0)
+    share = "" if row.share is None else amount(100 * row.share, f"{rows.stem(row)}.share", 0)
     return (
-        (_label(row),),
-        (word(row.verdict.value, f"{_name(row)}.verdict"),),
-        (_value(row, row.ordered, "ordered"),),
-        (_value(row, row.measured, "measured"),),
-        (_difference(row),),
-        (_limit(row),),
+        (rows.label(row),),
+        (word(row.verdict.value, f"{rows.stem(row)}.verdict"),),
+        (rows.written(row, row.ordered, "ordered"),),
+        (rows.written(row, row.measured, "measured"),),
+        (rows.difference(row),),
+        (rows.limit(row),),
         say("{share} %", share=share) if share else ("none",),
-        (_table(row),),
+        (rows.table(row),),
     )
 
 
@@ -202,140 +197,19 @@ def _form_steps(ordered: LensPower, measured: LensPower, found: Inspection) -> t
     )
 
 
-def _difference_steps(row: Check) -> tuple[Step, ...]:
-    if row.ordered is None or row.measured is None:
-        return ()
-    if row.quantity is Quantity.AXIS:
-        high, low = max(row.ordered, row.measured), min(row.ordered, row.measured)
-        apart = f"{high:g} {MINUS} {low:g}"
-        across = high - low > 90
-        return (
-            Step(
-                "Axis: the smaller angle between the two axes."
-                + (" They lie on either side of 180." if across else ""),
-                numbers=f"180 {MINUS} ({apart})" if across else apart,
-                result=(_difference(row), "°"),
-            ),
-        )
-    return (
-        Step(
-            f"{_label(row)}: measured less ordered.",
-            numbers=f"{write_exact(row.measured)} {MINUS} ({write_exact(row.ordered)})",
-            result=(_difference(row), " D"),
-        ),
-    )
-
-
-def _limit_steps(row: Window) -> tuple[Step, ...]:
-    if row.limit is None or row.ordered is None:
-        return ()
-    unit = row.tolerance.unit.value
-    if isinstance(row.tolerance.limit, Percent):
-        share = row.tolerance.limit.value / 100
-        base = snapped(row.limit / share)
-        return (
-            Step(
-                f"{_label(row)}: the limit is a share of the ordered power.",
-                numbers=f"{share:g} {TIMES} {shown(base)}",
-                result=(_limit(row), f" {unit}"),
-            ),
-        )
-    band = " and ".join(_band_in_words(band) for band in row.tolerance.bands)
-    return (Step(f"{_label(row)}: the limit for {band}.", result=(_limit(row), f" {unit}")),)
-
-
-def _band_in_words(band: Band) -> str:
-    if band.upper == math.inf:
-        return f"{band.of.value} above {band.lower:.2f} D"
-    return f"{band.of.value} {band.lower:.2f} to {band.upper:.2f} D"
-
-
-# What a row says ----------------------------------------------------------------------------------
-
-
-def _name(row: Window) -> str:
-    if row.quantity is not Quantity.MERIDIAN_POWER:
-        return str(row.quantity.value)
-    return f"meridian.{row.meridian:g}"
-
-
-def _label(row: Window) -> str:
-    if row.quantity is Quantity.MERIDIAN_POWER:
-        return f"Power along {axis(row.meridian or 180.0).shown}"
-    return str(row.quantity.value).capitalize()
-
-
-def _value(row: Window, value: float | None, name: str, *, exact: bool = False) -> Datum | str:
-    if value is None:
-        return "none"
-    named = f"{_name(row)}.{name}"
-    return axis(value, named) if row.quantity is Quantity.AXIS else power(value, named, exact=exact)
-
-
-def _end(row: Window, end: str) -> Datum | str:
-    value = row.lowest if end == "lowest" else row.highest
-    return "no limit" if value is None else _value(row, value, end, exact=True)
-
-
-def _difference(row: Check) -> Datum | str:
-    if row.difference is None:
-        return "none"
-    named = f"{_name(row)}.difference"
-    if row.quantity is Quantity.AXIS:
-        return degrees(row.difference, named)
-    return power(row.difference, named, exact=True)
-
-
-def _limit(row: Window) -> Datum | str:
-    if row.limit is None:
-        return "no limit"
-    named = f"{_name(row)}.limit"
-    written = f"{row.limit:g}" if row.quantity is Quantity.AXIS else shown(row.limit)
-    return Datum(named, row.limit, f"±{written}")
-
-
-def _table(row: Window) -> str:
-    return f"{row.tolerance.clause} ({row.tolerance.confidence.value})"
-
-
-def _gauges(rows: Sequence[Window]) -> Figure:
-    return drawn_window(
-        "verification-window",
-        [
-            Gauge(
-                _label(row),
-                row.tolerance.unit.value,
-                row.lowest,
-                row.ordered,
-                row.highest,
-                getattr(row, "measured", None),
-                _inside(row),
-            )
-            for row in rows
-            if row.ordered is not None
-        ],
-    )
-
-
-def _inside(row: Window) -> bool | None:
-    if not isinstance(row, Check) or row.measured is None or row.limit is None:
-        return None
-    return row.verdict is Verdict.INSIDE
-
-
 def _cautions(
-    ordered: Prescription, standard: Standard, rows: tuple[Window, ...]
+    ordered: Prescription, standard: Standard, checked: tuple[Window, ...]
 ) -> tuple[str, ...]:
     said = []
-    for row in rows:
+    for row in checked:
         if isinstance(row, Check) and row.near_limit:
             said.append(
-                f"{_label(row)}: the difference lies within 0.01 D of the limit, closer than the "
-                "printed figure and a hand scale can tell. Read the lens again."
+                f"{rows.label(row)}: the difference lies within 0.01 D of the limit, closer than "
+                "the printed figure and a hand scale can tell. Read the lens again."
             )
         if isinstance(row, Check) and row.verdict is Verdict.NOT_COMPARABLE:
             said.append("An axis was ordered, but the measured lens has no cylinder to compare.")
-    if any(row.tolerance.confidence.remembered for row in rows):
+    if any(row.tolerance.confidence.remembered for row in checked):
         said.append(
             f"Some limits of {standard.designation} are quoted from memory (see the table). Check "
             "them in your own copy before you decide on them."
@@ -345,8 +219,8 @@ def _cautions(
     return tuple(said)
 
 
-def _sources(standard: Standard, rows: tuple[Window, ...]) -> tuple[str, ...]:
-    seen = (key for row in rows for key in row.tolerance.sources)
+def _sources(standard: Standard, checked: tuple[Window, ...]) -> tuple[str, ...]:
+    seen = (key for row in checked for key in row.tolerance.sources)
     return tuple(dict.fromkeys((standard.key, *seen)))
 
 

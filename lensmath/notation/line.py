@@ -1,0 +1,201 @@
+"""A written prescription as tokens, taken from the left; every refusal quotes what was read."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from lensmath.errors import LensError
+from lensmath.notation.forms import MINUS, STRONGEST, TIMES, Decimals, WrittenPrism
+from lensmath.power import snapped, standard_axis
+
+EXAMPLE = f"{MINUS}2.25 {MINUS}0.75 {TIMES} 105"
+LONGEST = 200  # characters; one eye's prescription with addition and prism needs about 60
+
+_NUMBER = r"[+-]?\ ?(?:[0-9]+(?:\.[0-9]*)?|\.[0-9]+)"
+# A word ends before anything but a letter; x may follow closely, and a point, but not that of .5
+_END = r"(?![a-wyz])(?:\.(?![0-9]))?"
+_TOKEN = re.compile(
+    rf"""
+      (?P<number>{_NUMBER})\ ?°?
+    | (?P<plano>(?:plano|plan|pln|pl){_END}|∞)
+    | (?P<base>base\ (?:up|down|in|out){_END}|b\.?[udio]{_END})
+    | (?P<ds>(?:d\.?s|sph|sphere){_END})
+    | (?P<dc>(?:d\.?c|cyl|cylinder){_END})
+    | (?P<x>x(?![a-z])|(?:axis|ax){_END})
+    | (?P<add>add(?:ition)?{_END})
+    | (?P<prism>(?:prism|pd){_END}|[Δ∆δ])
+    | (?P<at>@|base{_END})
+    | (?P<skip>[\s/,;&()]+|(?:and|d){_END})
+    | (?P<unknown>\S+)
+    """,
+    re.VERBOSE,
+)
+_BASES = {"u": "up", "d": "down", "i": "in", "o": "out"}
+
+
+@dataclass(frozen=True)
+class _Token:
+    kind: str
+    text: str
+
+
+class Line:
+    """The text as tokens, taken from the left."""
+
+    def __init__(self, text: str, decimals: Decimals) -> None:
+        if len(text) > LONGEST:
+            raise LensError(
+                f"{len(text)} characters were written; up to {LONGEST} are allowed. Write a power "
+                f"such as {EXAMPLE}."
+            )
+        self.given = _quoted(" ".join(text.split())[:60])
+        self._decimals = decimals
+        plain = _plain(text)
+        if not plain:
+            raise LensError(f"Nothing was written. Write a power such as {EXAMPLE}.")
+        _refuse_two_signs(self.given, plain)
+        self._tokens = list(_tokens(plain))
+        self._next = 0
+
+    def _peek(self) -> _Token | None:
+        return self._tokens[self._next] if self._next < len(self._tokens) else None
+
+    def done(self) -> bool:
+        """Whether everything has been taken."""
+        return self._peek() is None
+
+    def at_power(self) -> bool:
+        """Whether a power comes next, rather than prism, which is a number without a sign."""
+        token = self._peek()
+        if token is None or token.kind != "number":
+            return False
+        following = self._tokens[self._next + 1 : self._next + 2]
+        return not (following and following[0].kind in ("base", "prism", "at"))
+
+    def take(self, kind: str) -> _Token | None:
+        """The next token, taken, if it is of this kind."""
+        token = self._peek()
+        if token is None or token.kind != kind:
+            return None
+        self._next += 1
+        return token
+
+    def end(self) -> None:
+        """Refuses whatever is left."""
+        token = self._peek()
+        if token is not None:
+            raise LensError(
+                f"{_quoted(token.text)} in {self.given} was not expected: one value is allowed."
+            )
+
+    def _number(self, what: str, example: str) -> str:
+        token = self.take("number")
+        if token is None:
+            found = self._peek()
+            instead = f"{_quoted(found.text)} was read in its place" if found else "the text ends"
+            raise LensError(f"{what} is missing in {self.given}: {instead}. Write {example}.")
+        return token.text.replace(" ", "")
+
+    def power(self, what: str) -> float:
+        """The power that must come next, in dioptres."""
+        digits = self._number(what, f"{MINUS}2.25 or +2.25")
+        value = float(digits)
+        if abs(value) > STRONGEST:
+            sign = "+" if digits[0] == "+" else MINUS
+            raise LensError(
+                f"{_quoted(digits)} was read in {self.given}; powers up to {STRONGEST:.0f} D are "
+                f"allowed. Write the decimal point: {sign}3.25, not {sign}325."
+            )
+        if digits[0] not in "+-" and value != 0:
+            raise LensError(
+                f"“{digits}” has no sign. Write +{digits} or {MINUS}{digits}: a power always has "
+                "its sign."
+            )
+        cut = re.search(r"\.(?:12|37|62|87)$", digits)
+        if cut and self._decimals is Decimals.EIGHTHS:
+            value = (abs(value) + 0.005) * (-1 if digits[0] == "-" else 1)
+        return snapped(value)
+
+    def axis(self) -> float:
+        """The axis that must come next, in degrees."""
+        digits = self._number("The axis", "a number from 1 to 180")
+        if digits[0] in "+-" or not 0 <= float(digits) <= 180:
+            raise LensError(
+                f"The axis {_quoted(digits)} is not on the scale. An axis is a number from 1 to "
+                "180 without a sign (0 is written 180)."
+            )
+        return standard_axis(float(digits))
+
+    def prism(self) -> WrittenPrism:
+        """The prism that must come next: amount, then base."""
+        self.take("prism")
+        if not self._tokens[self._next :] or self._tokens[self._next].kind != "number":
+            found = self._peek()
+            raise LensError(
+                f"{_quoted(found.text if found else 'prism')} in {self.given} could not be read. "
+                f"Write a power such as {EXAMPLE}; after it, add +2.25 and prism as 2 BU are "
+                "allowed."
+            )
+        digits = self._number("The prism", "2 BU")
+        self.take("prism")
+        if digits[0] in "+-":
+            raise LensError(
+                f"{_quoted(digits)} in {self.given} stands after a complete power. Prism is "
+                "written without a sign and with its base, as 2 BU."
+            )
+        if base := self.take("base"):
+            side = base.text.removeprefix("base ").lstrip("b.")[0]
+            return WrittenPrism(float(digits), _BASES[side])
+        if self.take("at"):
+            angle = self._number("The base direction", "an angle from 0 to 360")
+            if angle[0] in "+-" or not 0 <= float(angle) <= 360:
+                raise LensError(
+                    f"The base direction {_quoted(angle)} is not on the circle. It is a number "
+                    "from 0 to 360 without a sign."
+                )
+            return WrittenPrism(float(digits), float(angle))
+        raise LensError(
+            f"The prism {digits} in {self.given} has no base. Write BU, BD, BI or BO after it, "
+            "or @ and an angle."
+        )
+
+
+# The full-width signs, digits and letters of East Asian keyboards.
+_WIDE = {code: code - 0xFEE0 for code in range(0xFF01, 0xFF5F)}
+
+
+def _plain(text: str) -> str:
+    """Lower case, one kind of minus and of times, a point for a decimal comma, single spaces."""
+    text = re.sub("[\N{MINUS SIGN}\N{SMALL HYPHEN-MINUS}\u2010-\u2015]", "-", text.translate(_WIDE))
+    text = re.sub("[×✕✖*]", "x", text.lower())
+    mixed = re.search(r"[0-9]+[.,][0-9]*[.,][0-9]+", text)
+    if mixed:
+        raise LensError(
+            f"“{mixed[0]}” has two decimal marks. Write one comma or one point, such as 2.25 or "
+            "2,25."
+        )
+    decimal_comma = r"(?<=[0-9]),(?=[0-9])|(?<![^\s+-]),(?=[0-9])"
+    return " ".join(re.sub(decimal_comma, ".", text).split())
+
+
+def _quoted(text: str) -> str:
+    """What was read, as a sentence shows it."""
+    return f"“{text.replace('-', MINUS)}”"
+
+
+def _refuse_two_signs(given: str, plain: str) -> None:
+    clash = re.search(r"[+-] ?[+-]", plain)
+    if clash:
+        raise LensError(
+            f"Two signs together, {_quoted(clash[0])}, were read in {given}. Write + or {MINUS}, "
+            "one only."
+        )
+
+
+def _tokens(plain: str) -> Iterator[_Token]:
+    for match in _TOKEN.finditer(plain):
+        kind = match.lastgroup or "unknown"
+        if kind != "skip":
+            yield _Token(kind, match[kind])

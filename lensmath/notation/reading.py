@@ -1,0 +1,123 @@
+"""Reads what people write for one eye."""
+
+from __future__ import annotations
+
+from lensmath.errors import LensError
+from lensmath.notation.forms import TIMES, Decimals, Form, Prescription, WrittenPrism
+from lensmath.notation.line import Line
+from lensmath.notation.writing import write_axis, write_power
+from lensmath.power import LensPower, axis_difference
+
+
+def read_prescription(text: str, decimals: Decimals = Decimals.EIGHTHS) -> Prescription:
+    """What a person wrote for one eye, understood.
+
+    Errors  LensError with what was read and what is allowed: empty text, a power without its
+            sign, two signs, a cylinder without an axis, an axis outside 0-180, crossed cylinders
+            that are not at right angles, anything unknown.
+
+    >>> read_prescription("-1.37/-0.62x5").power
+    LensPower(sphere=-1.375, cylinder=-0.625, axis=5.0)
+    >>> read_prescription("pl -0,50 X 090, add +2.25").addition
+    2.25
+    """
+    line = Line(text, decimals)
+    power, form = _read_lens(line)
+    addition, prism = _read_extras(line)
+    return Prescription(power, form, addition, prism)
+
+
+def read_power(text: str, decimals: Decimals = Decimals.EIGHTHS) -> float:
+    """One signed power, in dioptres.
+
+    Errors  LensError for empty text, a missing or doubled sign, more than one number, more than
+            30 D.
+
+    >>> read_power("−0,37"), read_power("-0.37", Decimals.LITERAL)
+    (-0.375, -0.37)
+    """
+    line = Line(text, decimals)
+    power = line.power("A power")
+    line.take("ds")
+    line.end()
+    return power
+
+
+def read_axis(text: str) -> float:
+    """An axis in degrees, 1-180; 0 comes back as 180.
+
+    >>> read_axis("005"), read_axis("0")
+    (5.0, 180.0)
+    """
+    line = Line(text, Decimals.LITERAL)
+    line.take("x")
+    axis = line.axis()
+    line.end()
+    return axis
+
+
+def _read_lens(line: Line) -> tuple[LensPower, Form]:
+    plano = line.take("plano")
+    first = 0.0 if plano else line.power("The sphere")
+    says_cylinder = not plano and line.take("dc") is not None
+    if not plano and line.take("x"):
+        return _read_crossed(line, first, says_cylinder)
+    line.take("ds")
+    if not line.at_power():
+        return LensPower(first), Form.SPHERE
+    cylinder = line.power("The cylinder")
+    line.take("dc")
+    if not line.take("x"):
+        if cylinder == 0:
+            return LensPower(first), Form.SPHERE
+        raise LensError(
+            f"The cylinder {write_power(cylinder)} has no axis. Write the axis after it, "
+            f"for example {write_power(cylinder)} {TIMES} 090."
+        )
+    power = LensPower(first, cylinder, line.axis())
+    return power, _form_of(power)
+
+
+def _read_crossed(line: Line, power: float, says_cylinder: bool) -> tuple[LensPower, Form]:
+    axis = line.axis()
+    first = LensPower(0.0, power, axis)
+    if not line.at_power():
+        if says_cylinder:
+            return first, _form_of(first)
+        raise LensError(
+            f"One power with an axis was read: {line.given}. For a cylinder alone write "
+            f"plano {write_power(power)} {TIMES} {write_axis(axis)}; for crossed form write "
+            "both cylinders, each with its axis."
+        )
+    second = line.power("The second cylinder")
+    line.take("dc")
+    if not line.take("x"):
+        raise LensError(
+            f"The second cylinder {write_power(second)} has no axis. In crossed form both "
+            f"cylinders have one, for example {write_power(second)} DC {TIMES} 090."
+        )
+    second_axis = line.axis()
+    if axis_difference(axis, second_axis) != 90:
+        raise LensError(
+            f"The axes {write_axis(axis)} and {write_axis(second_axis)} in {line.given} are "
+            f"{axis_difference(axis, second_axis):g} apart. In crossed form they are 90 apart."
+        )
+    return first + LensPower(0.0, second, second_axis), Form.CROSSED
+
+
+def _form_of(power: LensPower) -> Form:
+    if power.axis is None:
+        return Form.SPHERE
+    return Form.MINUS_CYLINDER if power.cylinder < 0 else Form.PLUS_CYLINDER
+
+
+def _read_extras(line: Line) -> tuple[float | None, tuple[WrittenPrism, ...]]:
+    addition, prism = None, []
+    while not line.done():
+        if line.take("add"):
+            if addition is not None:
+                raise LensError(f"Two additions were read in {line.given}; one is allowed.")
+            addition = line.power("The addition")
+        else:
+            prism.append(line.prism())
+    return addition, tuple(prism)

@@ -1,0 +1,739 @@
+"""Every calculator, from the one registry: its examples, sums, marked numbers and words."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Mapping
+from dataclasses import dataclass
+from decimal import Decimal
+from functools import cached_property
+from html.parser import HTMLParser
+
+import pytest
+from hypothesis import example, given, reject, settings
+from hypothesis import strategies as st
+
+from lensmath.notation import write_crossed, write_exact, write_lens
+from lensmath.power import LensPower
+from lensmath.tolerances import STANDARDS
+from site_src.calculators import CALCULATORS
+from site_src.calculators.answer import (
+    Answer,
+    Datum,
+    Step,
+    amount,
+    axis,
+    degrees,
+    plain,
+    power,
+    say,
+)
+from site_src.calculators.declaration import Calculator, Example
+from site_src.calculators.fields import ChoiceField, Field, FieldError
+from site_src.calculators.render import SITE_SRC, answer_as_text, answer_html
+from site_src.sources import load_sources
+from tests import pocket
+from tests.printed import Row, as_printed, published
+
+SOURCES = load_sources(SITE_SRC / "sources.toml")
+EXAMPLES = [
+    pytest.param(calculator, example, id=f"{calculator.slug}-{number}")
+    for calculator in CALCULATORS.values()
+    for number, example in enumerate(calculator.examples, 1)
+]
+each_example = pytest.mark.parametrize(("calculator", "example"), EXAMPLES)
+each_calculator = pytest.mark.parametrize("calculator", CALCULATORS.values(), ids=CALCULATORS)
+
+TRANSPOSITION = CALCULATORS["transposition"]
+READINGS = CALCULATORS["cylinder-from-two-readings"]
+VERIFICATION = CALCULATORS["verification"]
+
+
+# What is typed ------------------------------------------------------------------------------------
+
+
+def typed(power: float, *, minus: str, comma: bool) -> str:
+    """A power as somebody types it: an eighth with all three decimals, the rest with two."""
+    text = write_exact(power).replace("−", minus)
+    return text.replace(".", ",") if comma else text
+
+
+TYPED_POWERS = st.builds(
+    typed,
+    st.integers(-1800, 1800).map(lambda n: n / 100) | st.integers(-144, 144).map(lambda n: n / 8),
+    minus=st.sampled_from("-−"),
+    comma=st.booleans(),
+)
+POWERS = st.integers(-800, 800).map(lambda n: n / 100) | st.integers(-64, 64).map(lambda n: n / 8)
+AXES = st.one_of(
+    st.sampled_from(["1", "90", "91", "179", "180"]),
+    st.integers(1, 180).map(str),
+    st.integers(2, 360).map(lambda n: f"{n / 2:g}"),
+)
+LENSES = st.builds(LensPower, POWERS, POWERS, AXES.map(float))
+EXTRAS = st.sampled_from(["", "", "", " add +2.25", " 2 BU 1.5 BI"])
+PRESCRIPTIONS = st.builds(
+    lambda written, extras: written + extras,
+    LENSES.map(write_lens) | LENSES.map(write_crossed),
+    EXTRAS,
+)
+
+
+def entry(field: Field) -> st.SearchStrategy[str]:
+    """Texts for a field that it may well take; an optional one is sometimes left empty."""
+    if isinstance(field, ChoiceField):
+        choices = [choice.text for choice in field.choices]
+        return st.sampled_from(["", choices[0], choices[0], *choices])
+    texts = {"power": TYPED_POWERS, "axis": AXES, "prescription": PRESCRIPTIONS}[field.kind]
+    return st.one_of(texts, texts, texts, st.just("")) if field.optional else texts
+
+
+def entries(calculator: Calculator) -> st.SearchStrategy[dict[str, str]]:
+    return st.fixed_dictionaries({field.name: entry(field) for field in calculator.fields})
+
+
+def answered(calculator: Calculator, entered: Mapping[str, str]) -> Answer:
+    """The answer; entries that do not go together are not looked at further."""
+    try:
+        return calculator.answer(entered)
+    except FieldError:
+        reject()
+
+
+# The answer as HTML -------------------------------------------------------------------------------
+
+
+@dataclass
+class Marked:
+    """A `<data>` element."""
+
+    name: str
+    value: str
+    shown: str = ""
+
+
+class Page(HTMLParser):
+    """The text of a piece of HTML, and the numbers marked in it."""
+
+    def __init__(self, html: str) -> None:
+        super().__init__()
+        self.marked: list[Marked] = []
+        self.classes: list[str] = []
+        self._texts: list[str] = []
+        self._inside = False
+        self.feed(html)
+        self.close()
+
+    def handle_starttag(self, tag: str, attrs: list[tuple[str, str | None]]) -> None:
+        found = dict(attrs)
+        self.classes += (found.get("class") or "").split()
+        if tag == "data":
+            self.marked.append(Marked(found["data-name"] or "", found["value"] or ""))
+            self._inside = True
+
+    def handle_endtag(self, tag: str) -> None:
+        if tag == "data":
+            self._inside = False
+
+    def handle_data(self, data: str) -> None:
+        self._texts.append(data)
+        if self._inside:
+            self.marked[-1].shown += data
+
+    @cached_property
+    def text(self) -> str:
+        return " ".join("".join(self._texts).split())
+
+
+# Examples -----------------------------------------------------------------------------------------
+
+
+@each_example
+def test_an_example_comes_out_as_printed(calculator: Calculator, example: Example) -> None:
+    values = calculator.answer(example.given).values()
+    assert {name: values[name].shown for name in example.prints} == example.prints
+    assert example.prints, "an example without a figure proves nothing"
+
+
+@pytest.mark.parametrize("example", [each.values[1] for each in EXAMPLES])
+def test_an_example_names_its_source_or_says_that_it_is_invented(example: Example) -> None:
+    if example.source:
+        assert SOURCES[example.source].seen not in ("no text", "not seen")
+    else:
+        assert "invented" in example.note
+
+
+@each_calculator
+def test_a_calculator_has_a_published_example(calculator: Calculator) -> None:
+    assert any(example.source for example in calculator.examples)
+
+
+@each_calculator
+def test_the_example_on_the_page_fills_every_field_that_it_needs(calculator: Calculator) -> None:
+    texts = calculator.example_texts()
+    assert list(texts) == [field.name for field in calculator.fields]
+    assert (
+        calculator.answer(texts).values()
+        == calculator.answer(calculator.examples[0].given).values()
+    )
+
+
+@each_calculator
+def test_labels_and_hints_are_there_and_labels_differ(calculator: Calculator) -> None:
+    labels = [field.label for field in calculator.fields]
+    assert len(set(labels)) == len(labels)
+    assert all(field.label and field.hint for field in calculator.fields)
+
+
+NAMES = {
+    TRANSPOSITION.slug: (
+        "crossed.first.axis crossed.first.power crossed.second.axis crossed.second.power form "
+        "mean_sphere minus.axis minus.cylinder minus.sphere new.axis new.cylinder new.sphere "
+        "plus.axis plus.cylinder plus.sphere"
+    ),
+    READINGS.slug: (
+        "axis crossed.first.axis crossed.first.power crossed.second.axis crossed.second.power "
+        "cylinder form plus.axis plus.cylinder plus.sphere sphere travel"
+    ),
+    VERIFICATION.slug: (
+        "axis.difference axis.limit axis.measured axis.ordered axis.share axis.verdict "
+        "cylinder.difference cylinder.limit cylinder.measured cylinder.ordered cylinder.share "
+        "cylinder.verdict meridian.5.difference meridian.5.limit meridian.5.measured "
+        "meridian.5.ordered meridian.5.share meridian.5.verdict verdict worst.share"
+    ),
+}
+
+
+@each_calculator
+def test_the_names_of_the_values_stay(calculator: Calculator) -> None:
+    """Addresses, scripts and tests ask for values by these names."""
+    values = calculator.answer(calculator.examples[0].given).values()
+    assert " ".join(sorted(values)) == NAMES[calculator.slug]
+
+
+# What every answer keeps to -----------------------------------------------------------------------
+
+
+def every_sum_works_out(answer: Answer) -> None:
+    """A pocket calculator gives, from the shown digits, each shown result."""
+    for step in answer.steps:
+        assert step.what.endswith(".")
+        assert bool(step.formula) <= bool(step.numbers) <= bool(step.result), step
+        if step.numbers:
+            result = pocket.shown(plain(step.result))
+            off = abs(pocket.worked_out(step.numbers) - result)
+            assert off <= pocket.half_a_unit(result), (step.numbers, plain(step.result))
+
+
+def every_number_is_marked(answer: Answer, page: Page) -> None:
+    """Each datum stands in a <data> with its name, its full value and its shown text."""
+    values = answer.values()
+    pieces = [piece for line in answer.lines() for piece in line if isinstance(piece, Datum)]
+    assert sorted((mark.name, mark.value, mark.shown) for mark in page.marked) == sorted(
+        (piece.name, str(piece.value), piece.shown) for piece in pieces
+    )
+    assert {mark.name for mark in page.marked} == set(values)
+    for mark in page.marked:
+        assert re.fullmatch(r"[a-z0-9_.]+", mark.name)
+        value = values[mark.name].value
+        assert (mark.value if isinstance(value, str) else float(mark.value)) == value
+
+
+# A designation such as Z80.1-2015 has a hyphen; a minus stands before a number of its own.
+UGLY = re.compile(
+    r"(?<![\w])-\s?[.,\d]|[-−+±]0[.,]00(?!\d)|\b(nan|None|inf|True|False)\b|[{}]|\be-?\d"
+)
+
+
+def every_word_is_for_people(answer: Answer, page: Page, text: str) -> None:
+    for shown in (page.text, text, *(figure.description for figure in answer.figures)):
+        assert UGLY.search(shown) is None, UGLY.search(shown)
+
+
+def the_working_is_on_the_page(answer: Answer, page: Page) -> None:
+    for step in answer.steps:
+        for part in (step.what, step.formula, step.numbers, plain(step.result)):
+            assert " ".join(part.split()) in page.text
+    assert page.classes.count("formula") == sum(bool(step.formula) for step in answer.steps)
+    for caution in answer.cautions:
+        assert caution in page.text
+
+
+def the_figures_say_what_they_show(answer: Answer, page: Page) -> None:
+    assert answer.figures
+    for figure in answer.figures:
+        assert figure.title
+        assert figure.description.endswith(".")
+        # Once as the caption, once in each of the two drawings.
+        assert page.text.count(" ".join(figure.description.split())) >= 3
+
+
+def the_copy_is_whole(
+    calculator: Calculator, entered: Mapping[str, str], answer: Answer, text: str
+) -> None:
+    assert text.startswith(f"{calculator.title}\n")
+    assert f"\n{plain(answer.headline)}\n" in text
+    for field in calculator.fields:
+        typed = entered.get(field.name, "").replace("-", "−")
+        if isinstance(field, ChoiceField):
+            assert f"  {field.label}: {field.words(typed.replace('−', '-'))}\n" in text
+        elif typed:
+            assert f"  {field.label}: {typed}\n" in text
+    for step in answer.steps:
+        assert step.what in text
+        assert plain(step.result) in text
+    for caution in answer.cautions:
+        assert f"Caution: {caution}\n" in text
+
+
+def keeps_to_the_rules(calculator: Calculator, entered: Mapping[str, str], answer: Answer) -> None:
+    page, text = Page(answer_html(answer, "../")), answer_as_text(calculator, entered, answer)
+    every_sum_works_out(answer)
+    every_number_is_marked(answer, page)
+    every_word_is_for_people(answer, page, text)
+    the_working_is_on_the_page(answer, page)
+    the_figures_say_what_they_show(answer, page)
+    the_copy_is_whole(calculator, entered, answer, text)
+    assert set(answer.sources) <= set(SOURCES)
+    assert answer.sources
+
+
+@each_example
+def test_an_example_keeps_to_the_rules(calculator: Calculator, example: Example) -> None:
+    keeps_to_the_rules(calculator, example.given, calculator.answer(example.given))
+
+
+@each_calculator
+@settings(max_examples=60, deadline=None)
+@given(data=st.data())
+def test_any_answer_keeps_to_the_rules(calculator: Calculator, data: st.DataObject) -> None:
+    entered = data.draw(entries(calculator))
+    keeps_to_the_rules(calculator, entered, answered(calculator, entered))
+
+
+@each_calculator
+@settings(max_examples=200, deadline=None)
+@given(data=st.data())
+def test_every_shown_sum_works_out(calculator: Calculator, data: st.DataObject) -> None:
+    every_sum_works_out(answered(calculator, data.draw(entries(calculator))))
+
+
+# The pieces of an answer --------------------------------------------------------------------------
+
+
+def test_a_sentence_takes_data_lines_and_text() -> None:
+    line = say(
+        "{lens} by {who}, {share} %", lens=("A ", axis(5)), who="ANSI", share=amount(7, "s", 0)
+    )
+    assert plain(line) == "A 005 by ANSI, 7 %"
+    with pytest.raises(KeyError):
+        say("{missing}")
+
+
+def test_data_are_shown_as_people_write_them() -> None:
+    assert (power(-1.375).shown, power(-1.375, exact=True).shown) == ("−1.37", "−1.375")
+    assert [power(value).sign for value in (-1, 0, 1)] == ["minus", "", "plus"]
+    assert (degrees(7.04, "d").shown, degrees(7.05, "d").shown) == ("7", "7")
+    assert (amount(-0.135, "a").shown, amount(0.5, "a", 0).shown) == ("0.14", "0")
+
+
+def test_one_name_for_two_values_is_refused() -> None:
+    answer = Answer(headline=say("{a} {b}", a=axis(5), b=axis(6)))
+    with pytest.raises(ValueError, match="two values are named axis"):
+        answer.values()
+
+
+def test_a_sum_that_does_not_work_out_is_found() -> None:
+    step = Step("Add.", "S + C", "+1.00 + (−1.50)", say("{power} D", power=power(-0.25)))
+    with pytest.raises(AssertionError):
+        every_sum_works_out(Answer(headline=("",), steps=(step,)))
+
+
+# Transposition ------------------------------------------------------------------------------------
+
+
+def typed_lens(row: Row, prefix: str = "") -> str:
+    return f"{row[f'{prefix}sphere']} {row[f'{prefix}cylinder']} x {row[f'{prefix}axis']}"
+
+
+def shown_as(printed: str, *, sphere: bool = False) -> str:
+    """A printed power as the calculator shows it."""
+    if sphere and float(printed) == 0:
+        return "plano"
+    return printed.replace("-", "−")
+
+
+@published("transposition")
+def test_transposition_as_printed(row: Row) -> None:
+    answer = TRANSPOSITION.answer({"lens": typed_lens(row)})
+    values = answer.values()
+    form = "plus" if float(row["printed_cylinder"]) > 0 else "minus"
+    for part in ("sphere", "cylinder", "axis"):
+        assert values[f"{form}.{part}"].value == as_printed(row[f"printed_{part}"])
+    printed = (
+        shown_as(row["printed_sphere"], sphere=True),
+        shown_as(row["printed_cylinder"]),
+        row["printed_axis"],
+    )
+    assert plain(answer.headline) == f"{printed[0]} {printed[1]} × {printed[2]}"
+
+
+@published("transposition")
+def test_transposition_back_again(row: Row) -> None:
+    answer = TRANSPOSITION.answer({"lens": typed_lens(row, "printed_")})
+    form = "plus" if float(row["cylinder"]) > 0 else "minus"
+    values = answer.values()
+    assert values[f"{form}.sphere"].value == as_printed(row["sphere"])
+    assert values[f"{form}.cylinder"].value == as_printed(row["cylinder"])
+    assert values[f"{form}.axis"].value == as_printed(row["axis"])
+
+
+@published("mean_sphere")
+def test_mean_sphere_as_printed(row: Row) -> None:
+    values = TRANSPOSITION.answer({"lens": typed_lens(row)}).values()
+    assert values["mean_sphere"].value == as_printed(row["printed"], row["rounded_to"])
+
+
+@published("crossed_cylinders")
+def test_crossed_form_as_printed(row: Row) -> None:
+    """The pair is printed in the form that was given; the calculator crosses the minus form."""
+    values = TRANSPOSITION.answer({"lens": typed_lens(row)}).values()
+    found = {
+        (values[f"crossed.{which}.power"].shown, values[f"crossed.{which}.axis"].shown)
+        for which in ("first", "second")
+    }
+    assert found == {
+        (shown_as(row[f"printed_{which}_cylinder"]), row[f"printed_{which}_axis"])
+        for which in ("first", "second")
+    }
+
+
+@pytest.mark.parametrize(
+    "lens",
+    [
+        "-0.75 -2.50 x 112",
+        "-3.25 +2.50 x 022",
+        "-0.75 DC x 022 / -3.25 DC x 112",
+        "-3.25 DC x 112 / -0.75 DC x 022",
+    ],
+)
+def test_every_spelling_of_a_lens_has_the_same_forms(lens: str) -> None:
+    lines = {plain(line) for line in TRANSPOSITION.answer({"lens": lens}).also}
+    assert lines == {
+        "Minus form: −0.75 −2.50 × 112",
+        "Plus form: −3.25 +2.50 × 022",
+        "Crossed form: −0.75 DC × 022 / −3.25 DC × 112",
+        "Mean sphere: −2.00 D",
+    }
+
+
+def test_the_way_out_of_crossed_form_is_told_only_there() -> None:
+    def told(lens: str) -> bool:
+        steps = TRANSPOSITION.answer({"lens": lens}).steps
+        return any("crossed form" in step.what for step in steps)
+
+    assert told("-0.75 DC x 022 / -3.25 DC x 112")
+    assert not told("-0.75 -2.50 x 112")
+
+
+def test_a_sphere_has_nothing_to_transpose() -> None:
+    answer = TRANSPOSITION.answer({"lens": "-3.00 DS"})
+    assert plain(answer.headline) == "−3.00 DS"
+    assert "no cylinder to transpose" in plain(answer.also[0])
+    assert answer.steps == ()
+
+
+def test_addition_and_prism_are_said_to_stay() -> None:
+    stays = "The addition and the prism stay as they are: only sphere, cylinder and axis change."
+    for lens in ("-2.00 -1.00 x 90 add +2.00", "-2.00 2 BU"):
+        assert TRANSPOSITION.answer({"lens": lens}).cautions == (stays,)
+    assert TRANSPOSITION.answer({"lens": "-2.00 -1.00 x 90"}).cautions == ()
+
+
+# Cut eighths are said to be read as eighths, in every calculator ----------------------------------
+
+
+TRUE_EIGHTHS = {"+0.12 DS": "+0.125 DS", "-0.12": "-0.125", "-2.12 DS": "-2.125 DS"}
+
+
+@pytest.mark.parametrize(
+    ("calculator", "entered", "said"),
+    [
+        (TRANSPOSITION, {"lens": "-1.37 -0.62 x 5"}, "−1.375, −0.625"),
+        (TRANSPOSITION, {"lens": "+0.12 DS"}, "+0.125"),
+        (READINGS, {"first": "-0.12", "second": "-1.00", "wheel": "90"}, "−0.125"),
+        (READINGS, {"first": "-2.00", "lines": "both", "zero": "+0.12"}, "+0.125"),
+        (VERIFICATION, {"ordered": "-2.12 DS"}, "−2.125"),
+        (
+            VERIFICATION,
+            {"ordered": "-2.00 DS", "sphere": "-2", "cylinder": "-.12", "measured_axis": "9"},
+            "−0.125",
+        ),
+    ],
+)
+def test_cut_eighths_are_pointed_out(
+    calculator: Calculator, entered: dict[str, str], said: str
+) -> None:
+    note = f"Cut eighths were read as true eighths: {said} D."
+    assert note in [plain(line) for line in calculator.answer(entered).understood]
+    true = {name: TRUE_EIGHTHS.get(text, text) for name, text in entered.items()}
+    for texts in (entered, true):
+        literal = calculator.answer({**texts, "decimals": "literal"})
+        assert not any("eighths" in plain(line) for line in literal.understood)
+
+
+@pytest.mark.parametrize(
+    ("calculator", "entered"),
+    [
+        (TRANSPOSITION, {"lens": "-12.00 -10.25 x 90"}),
+        (READINGS, {"first": "-12.00", "second": "-10.00", "wheel": "90"}),
+        (VERIFICATION, {"ordered": "-12.00 -1.25 x 90"}),
+    ],
+)
+def test_whole_quarters_need_no_such_note(calculator: Calculator, entered: dict[str, str]) -> None:
+    """Also where there are five characters to a number."""
+    said = [plain(line) for line in calculator.answer(entered).understood]
+    assert not any("eighth" in line for line in said)
+
+
+def test_literal_decimals_change_the_sums() -> None:
+    entered = {"lens": "+0.12 -0.50 x 90"}
+    eighths = TRANSPOSITION.answer({**entered, "decimals": "eighths"}).values()
+    literal = TRANSPOSITION.answer({**entered, "decimals": "literal"}).values()
+    assert (eighths["new.sphere"].value, eighths["new.sphere"].shown) == (-0.375, "−0.375")
+    assert (literal["new.sphere"].value, literal["new.sphere"].shown) == (-0.38, "−0.38")
+    assert TRANSPOSITION.answer(entered).values() == eighths
+
+
+# Cylinder from two readings -----------------------------------------------------------------------
+
+
+@published("lensmeter_readings")
+def test_readings_as_printed(row: Row) -> None:
+    entered = {
+        "first": row["sphere_lines"],
+        "second": row["cylinder_lines"],
+        "wheel": row["axis_wheel"],
+    }
+    answer = READINGS.answer(entered)
+    values = answer.values()
+    for part in ("sphere", "cylinder", "axis"):
+        assert values[part].value == as_printed(row[f"printed_{part}"])
+    printed = [row[f"printed_{part}"].replace("-", "−") for part in ("sphere", "cylinder", "axis")]
+    assert plain(answer.headline) == f"{printed[0]} {printed[1]} × {printed[2]}"
+
+
+def test_the_same_lens_read_both_ways() -> None:
+    """cylinder-form-slides: −1.00 −1.00 × 067 and −2.00 +1.00 × 157 are the same lens."""
+    toward_minus = READINGS.answer({"first": "-1.00", "second": "-2.00", "wheel": "67"}).values()
+    toward_plus = READINGS.answer({"first": "-2.00", "second": "-1.00", "wheel": "157"}).values()
+    for part in ("sphere", "cylinder", "axis"):
+        assert toward_plus[f"minus.{part}"].value == toward_minus[part].value
+        assert toward_minus[f"plus.{part}"].value == toward_plus[part].value
+
+
+def test_the_zero_error_is_taken_off_a_sphere() -> None:
+    """lensmeter-zero-question: +0.50 with no lens, +2.00 with it; the answer is computed."""
+    answer = READINGS.answer({"first": "+2.00", "lines": "both", "zero": "+0.50"})
+    assert plain(answer.headline) == "+1.50 DS"
+    assert answer.values()["first.corrected"].shown == "+1.50"
+    assert answer.steps[0].numbers == "+2.00 − (+0.50)"
+
+
+def test_the_zero_error_leaves_the_cylinder_alone() -> None:
+    entered = {"first": "-0.75", "second": "-3.25", "wheel": "112"}
+    plainly, with_zero = READINGS.answer(entered), READINGS.answer({**entered, "zero": "-0.25"})
+    assert with_zero.values()["cylinder"].value == plainly.values()["cylinder"].value == -2.5
+    assert with_zero.values()["sphere"].value == -0.5
+
+
+def test_cylinder_lines_first_turn_the_axis_and_say_so() -> None:
+    answer = READINGS.answer(
+        {"first": "-3.25", "second": "-0.75", "wheel": "112", "lines": "cylinder"}
+    )
+    assert plain(answer.headline) == "−3.25 +2.50 × 022"
+    assert answer.steps[-1].numbers == "112 − 90"
+
+
+def test_one_reading_is_a_sphere_when_both_sets_are_sharp() -> None:
+    answer = READINGS.answer({"first": "-2.25", "lines": "both"})
+    assert plain(answer.headline) == "−2.25 DS"
+    assert set(answer.values()) == {"sphere"}
+
+
+# Verification -------------------------------------------------------------------------------------
+
+ANSI, ISO_MOUNTED, ISO_UNCUT = "ansi-z80-1-2015", "iso-21987-2017", "iso-8980-1-2017"
+
+
+def verified(ordered: str, measured: str = "", standard: str = ANSI, decimals: str = "") -> Answer:
+    sphere, cylinder, axis, *_ = [*measured.split(), "", "", ""]
+    return VERIFICATION.answer(
+        {
+            "ordered": ordered,
+            "sphere": sphere,
+            "cylinder": cylinder,
+            "measured_axis": axis,
+            "standard": standard,
+            "decimals": decimals,
+        }
+    )
+
+
+def verdict(*entered: str) -> str:
+    return str(verified(*entered).values()["verdict"].value)
+
+
+@pytest.mark.parametrize(
+    ("measured", "says"),
+    [("-2.87", "inside"), ("-3.13", "inside"), ("-2.86", "outside"), ("-3.14", "outside")],
+)
+def test_a_power_at_its_limit_passes(measured: str, says: str) -> None:
+    """z80-1-2015-study-page: −3.00 D passes from −2.87 to −3.13."""
+    assert verdict("-3.00 DS", measured, ANSI, "literal") == says
+
+
+@pytest.mark.parametrize(("axis", "says"), [("93", "inside"), ("87", "inside"), ("94", "outside")])
+def test_an_axis_at_its_limit_passes(axis: str, says: str) -> None:
+    """z80-1-2015-study-page: 3 degrees off on a 1.25 D cylinder is at the limit, and so in."""
+    assert verdict("-2.00 -1.25 x 90", f"-2.00 -1.25 {axis}") == says
+
+
+def test_the_sphere_meridian_is_the_one_of_the_minus_form() -> None:
+    """z80-1-2015-quick-reference: ±0.13 D up to 6.50 D in the sphere meridian.
+
+    The lens is derived: it has 8.00 D in its other meridian.
+    """
+    assert verified("-6.00 -2.00 x 180").values()["meridian.180.limit"].shown == "±0.13"
+    assert verified("-8.00 +2.00 x 90").values()["meridian.180.limit"].shown == "±0.13"
+
+
+def test_plus_form_is_verified_as_the_same_lens() -> None:
+    both = [verified("-2.00 -0.75 x 5", entered) for entered in ("-2 -0.75 178", "-2.75 +0.75 88")]
+    assert both[0].values() == {
+        name: datum for name, datum in both[1].values().items() if name in both[0].values()
+    }
+    assert any("minus cylinder first" in step.what for step in both[1].steps)
+    assert not any("minus cylinder first" in step.what for step in both[0].steps)
+
+
+def test_without_a_measured_lens_the_window_stands_alone() -> None:
+    answer = verified("-3.00 -1.25 x 001")
+    assert plain(answer.headline) == "Passes: power along 001 −3.13 to −2.87"
+    values = answer.values()
+    assert (values["axis.lowest"].shown, values["axis.highest"].shown) == ("178", "004")
+    assert "verdict" not in values
+
+
+def test_figures_from_memory_are_said_to_be() -> None:
+    warning = "are quoted from memory (see the table). Check them in your own copy before you"
+    for standard in STANDARDS:
+        for measured in ("", "-2.00 -0.75 5"):
+            cautions = verified("-2.00 -0.75 x 5", measured, standard).cautions
+            assert any(warning in caution for caution in cautions) == (standard != ANSI)
+
+
+@pytest.mark.parametrize("standard", [ANSI, ISO_MOUNTED, ISO_UNCUT])
+def test_an_eighth_near_a_limit_is_flagged(standard: str) -> None:
+    """The limit is 0.12 D or 0.13 D as printed, the difference 0.125 D."""
+    cautions = verified("-2.00 DS", "-2.12", standard).cautions
+    assert any("within 0.01 D of the limit" in caution for caution in cautions)
+    assert verdict("-2.00 DS", "-2.12", standard) == ("inside" if standard == ANSI else "outside")
+    far = verified("-2.00 DS", "-2.25", standard).cautions
+    assert not any("within 0.01 D" in caution for caution in far)
+
+
+def test_an_axis_that_cannot_be_compared_is_said_so() -> None:
+    answer = verified("-2.00 -0.25 x 90", "-2.00")
+    assert answer.values()["axis.verdict"].value == "not comparable"
+    assert any("no cylinder to compare" in caution for caution in answer.cautions)
+
+
+def test_what_is_not_checked_is_said() -> None:
+    said = "The addition and the prism of the order are not checked here."
+    assert said in verified("-2.00 DS add +2.00").cautions
+    assert said not in verified("-2.00 DS").cautions
+
+
+def test_below_the_last_band_there_is_no_axis_limit() -> None:
+    """z80-1-2015-quick-reference: below 0.12 D not defined."""
+    answer = verified("-2.00 -0.10 x 90", "-2.00 -0.10 20", ANSI, "literal")
+    assert answer.values()["axis.verdict"].value == "no limit set"
+    assert answer.values()["verdict"].value == "inside"
+
+
+def nearby(value: float) -> st.SearchStrategy[float]:
+    """A measured power, mostly about as far off as limits are."""
+    return st.integers(-25, 25).map(lambda n: round(value + n / 100, 3))
+
+
+@st.composite
+def measured_lenses(draw: st.DrawFn) -> dict[str, str]:
+    """An order and what was measured, in eighths or hundredths, close to the limits."""
+    per_dioptre = draw(st.sampled_from([8, 100]))
+    sphere = draw(st.integers(-12 * per_dioptre, 12 * per_dioptre)) / per_dioptre
+    cylinder = draw(st.integers(-7 * per_dioptre, -per_dioptre // 8)) / per_dioptre
+    axis = draw(st.integers(1, 180))
+    return {
+        "ordered": f"{write_exact(sphere)} {write_exact(cylinder)} x {axis}",
+        "sphere": write_exact(draw(nearby(sphere))),
+        "cylinder": write_exact(draw(nearby(cylinder))),
+        "measured_axis": str((axis + draw(st.integers(-20, 20)) - 1) % 180 + 1),
+        "standard": draw(st.sampled_from(list(STANDARDS))),
+        "decimals": "literal",
+    }
+
+
+# 2 % of 6.75 D is 0.135 D: to two decimals it would look like the difference, 0.14 D.
+AT_A_LIMIT_OF_THREE_DECIMALS = {
+    "ordered": "-6.75 DS",
+    "sphere": "-6.89",
+    "standard": ANSI,
+    "decimals": "literal",
+}
+
+
+@settings(max_examples=300, deadline=None)
+@given(measured_lenses())
+@example(AT_A_LIMIT_OF_THREE_DECIMALS)
+def test_no_verdict_contradicts_the_numbers_beside_it(entered: dict[str, str]) -> None:
+    """Row by row, the shown difference is above the shown limit exactly when it is outside."""
+    answer = VERIFICATION.answer(entered)
+    every_sum_works_out(answer)
+    values = answer.values()
+    rows = [name.removesuffix(".verdict") for name in values if name.endswith(".verdict")]
+    for row in rows:
+        if values[f"{row}.verdict"].value not in ("inside", "outside"):
+            continue
+        difference = abs(shown_number(values[f"{row}.difference"]))
+        limit = shown_number(values[f"{row}.limit"])
+        assert (difference > limit) == (values[f"{row}.verdict"].value == "outside"), row
+    outside = any(values[f"{row}.verdict"].value == "outside" for row in rows)
+    assert values["verdict"].value == ("outside" if outside else "inside")
+
+
+def shown_number(datum: Datum) -> Decimal:
+    return pocket.shown(datum.shown)
+
+
+@settings(max_examples=200, deadline=None)
+@given(measured_lenses())
+def test_the_window_and_the_verdict_agree(entered: dict[str, str]) -> None:
+    """What lies in the shown window of a power is inside, what lies beyond it is outside."""
+    judged = VERIFICATION.answer(entered).values()
+    window = VERIFICATION.answer(
+        {**entered, "sphere": "", "cylinder": "", "measured_axis": ""}
+    ).values()
+    for name in judged:
+        row = name.removesuffix(".verdict")
+        if row in (name, "axis"):
+            continue
+        measured = judged[f"{row}.measured"].value
+        assert isinstance(measured, float)
+        low, high = (shown_number(window[f"{row}.{end}"]) for end in ("lowest", "highest"))
+        inside = low <= Decimal(str(measured)) <= high
+        assert inside == (judged[name].value == "inside"), (row, low, measured, high)
+
+
+def test_an_order_in_plus_form_is_shown_in_minus_form() -> None:
+    assert "+3.00 −0.75 × 015" in plain(verified("+2.25 +0.75 x 105").also[0])
