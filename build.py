@@ -5,6 +5,7 @@ from __future__ import annotations
 import argparse
 import shutil
 from pathlib import Path
+from tempfile import TemporaryDirectory
 
 from site_src.setup.steps import CACHE, ROOT, plain_failures
 
@@ -21,21 +22,21 @@ def build_site(target: Path) -> None:
     from site_src.runtime.bundle import write_runtime
     from site_src.runtime.pyodide_package import fetch
 
-    fresh = target.with_name(f"{target.name}.new")
-    shutil.rmtree(fresh, ignore_errors=True)
     pages = load_pages(SITE_SRC / "pages")
-    for page in pages:
-        place = fresh / page.address
-        place.parent.mkdir(parents=True, exist_ok=True)
-        place.write_text(render_page(page, pages), encoding="utf-8", newline="\n")
-    shutil.copytree(SITE_SRC / "static", fresh / "static")
-    shutil.copytree(SITE_SRC / "licences", fresh / "licences")
-    shutil.copyfile(ROOT / "LICENSE", fresh / "licences" / "handbook-mit.txt")
-    shutil.copyfile(ROOT / "LICENSE-TEXT", fresh / "licences" / "handbook-cc-by-4.0.txt")
-    write_runtime(fresh / "runtime", fetch(CACHE))
-    check_links(fresh, pages)
-    shutil.rmtree(target, ignore_errors=True)
-    fresh.rename(target)
+    with TemporaryDirectory(prefix=f".{target.name}-", dir=target.parent) as temporary:
+        fresh = Path(temporary) / target.name
+        for page in pages:
+            place = fresh / page.address
+            place.parent.mkdir(parents=True, exist_ok=True)
+            place.write_text(render_page(page, pages), encoding="utf-8", newline="\n")
+        shutil.copytree(SITE_SRC / "static", fresh / "static")
+        shutil.copytree(SITE_SRC / "licences", fresh / "licences")
+        shutil.copyfile(ROOT / "LICENSE", fresh / "licences" / "handbook-mit.txt")
+        shutil.copyfile(ROOT / "LICENSE-TEXT", fresh / "licences" / "handbook-cc-by-4.0.txt")
+        write_runtime(fresh / "runtime", fetch(CACHE), CACHE)
+        check_links(fresh, pages)
+        shutil.rmtree(target, ignore_errors=True)
+        fresh.rename(target)
 
 
 @plain_failures()

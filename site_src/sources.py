@@ -8,7 +8,7 @@ from __future__ import annotations
 import re
 import tomllib
 from dataclasses import dataclass, fields
-from pathlib import Path
+from importlib.resources.abc import Traversable
 
 KINDS = ("standard", "textbook", "article", "course", "web page", "computed", "convention")
 SEEN = ("read", "two sources", "abstract only", "memory", "not seen", "no text")
@@ -41,7 +41,7 @@ class Source:
 FIELDS = tuple(field.name for field in fields(Source) if field.name != "key")
 
 
-def load_sources(path: Path) -> dict[str, Source]:
+def load_sources(path: Traversable) -> dict[str, Source]:
     """The bibliography in this TOML file, by key, in the order of the file.
 
     Errors  SourcesError, with the file and the key, for a file that is not TOML, a key that is

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from functools import cache
-from pathlib import Path
+from importlib.resources import files
 
-from jinja2 import Environment, FileSystemLoader, StrictUndefined
+from jinja2 import Environment, PackageLoader, StrictUndefined
 from markupsafe import Markup
 
 from lensmath.notation import MINUS
@@ -15,14 +15,12 @@ from site_src.calculators.declaration import Calculator
 from site_src.calculators.fields import ChoiceField
 from site_src.sources import Source, cite, load_sources
 
-SITE_SRC = Path(__file__).parents[1]
-
 
 @cache
 def environment() -> Environment:
     """The template environment of pages and answers: escaped, and strict about names."""
     found = Environment(
-        loader=FileSystemLoader(SITE_SRC / "templates"),
+        loader=PackageLoader("site_src"),
         autoescape=True,
         undefined=StrictUndefined,
         trim_blocks=True,
@@ -38,7 +36,7 @@ def environment() -> Environment:
 @cache
 def bibliography() -> Mapping[str, Source]:
     """Every source by its key."""
-    return load_sources(SITE_SRC / "sources.toml")
+    return load_sources(files("site_src") / "sources.toml")
 
 
 def macro_html(name: str, *given: object) -> Markup:

@@ -2,15 +2,22 @@
 
 from __future__ import annotations
 
+import hashlib
 import importlib.util
+import json
 import shutil
+import tempfile
 import zipfile
 from collections.abc import Iterator
 from pathlib import Path
 
+from site_src.setup import node
+from site_src.setup.steps import run
+
 ROOT = Path(__file__).parents[2]
-BUNDLE = "handbook.zip"
-FETCHED = ("pyodide.asm.wasm", "python_stdlib.zip", "pyodide-lock.json")
+PYTHON = "python.zip"
+WASM = "pyodide/pyodide.asm.wasm"
+SHIPPED = ("pyodide.mjs", "pyodide.asm.mjs", "pyodide.asm.wasm")
 _OURS = ("lensmath/**/*.py", "site_src/calculators/*.py", "site_src/figures/*.py")
 _SHARED = (
     "site_src/__init__.py",
@@ -54,19 +61,50 @@ def _library_files(library: str) -> Iterator[tuple[str, Path]]:
         yield f"{library}/{file.name}", file
 
 
-def write_runtime(folder: Path, pyodide: Path) -> None:
-    """Everything that a page with a calculator loads: the worker, Pyodide, the archive.
+def write_runtime(folder: Path, pyodide: Path, cache: Path) -> None:
+    """Everything that a page with a calculator loads: the worker, Pyodide, the compiled Python.
 
-    `total` in the manifest is what the worker fetches, for its progress bar.
+    `total` in the manifest is what the worker fetches, for its progress bar. The lock file of
+    Pyodide lists packages; none is used, so an empty one saves a request.
+
+    Errors  SetupError when the Python cannot be compiled.
     """
     folder.mkdir(parents=True)
-    shutil.copyfile(Path(__file__).with_name("worker.js"), folder / "worker.js")
-    shutil.copytree(pyodide, folder / "pyodide")
-    write_bundle(folder / BUNDLE)
-    fetched = (folder / BUNDLE, *(folder / "pyodide" / name for name in FETCHED))
-    total = sum(file.stat().st_size for file in fetched)
-    (folder / "manifest.js").write_text(
-        f'export const bundle = "{BUNDLE}";\nexport const total = {total};\n',
-        encoding="utf-8",
-        newline="\n",
-    )
+    here = Path(__file__).parent
+    shutil.copyfile(here / "worker.js", folder / "worker.js")
+    (folder / "pyodide").mkdir()
+    for name in SHIPPED:
+        shutil.copyfile(pyodide / name, folder / "pyodide" / name)
+    shutil.copyfile(compiled_python(pyodide, cache), folder / PYTHON)
+    lock = json.loads((pyodide / "pyodide-lock.json").read_text("utf-8"))
+    manifest = {
+        "python": PYTHON,
+        "lock": json.dumps({"info": lock["info"], "packages": {}}),
+        "total": sum((folder / name).stat().st_size for name in (PYTHON, WASM)),
+    }
+    lines = [f"export const {name} = {json.dumps(value)};\n" for name, value in manifest.items()]
+    (folder / "manifest.js").write_text("".join(lines), encoding="utf-8", newline="\n")
+
+
+def compiled_python(pyodide: Path, cache: Path) -> Path:
+    """The archive of byte code that the browser loads, made by Pyodide itself.
+
+    It is made anew only when a file in it, or what makes it, has changed.
+    """
+    here = Path(__file__).parent
+    made_by = (here / "compile.mjs", here / "compiled.py")
+    with tempfile.TemporaryDirectory(dir=cache) as temporary:
+        sources = Path(temporary) / "sources.zip"
+        write_bundle(sources)
+        digest = hashlib.sha256(pyodide.name.encode())
+        for file in (sources, *made_by):
+            digest.update(file.read_bytes())
+        kept = cache / f"python-{digest.hexdigest()[:16]}.zip"
+        if not kept.exists():
+            fresh = Path(temporary) / "python.zip"
+            program: list[str | Path] = [*node.commands().node, made_by[0], pyodide, sources, made_by[1], fresh]
+            run(program, "The handbook's Python could not be compiled for the browser:")
+            for stale in cache.glob("python-*.zip"):
+                stale.unlink()
+            fresh.replace(kept)
+    return kept

@@ -1,6 +1,6 @@
-// Python in a worker: loads Pyodide and the handbook's own Python, then passes JSON text through.
+// Python in a worker: loads Pyodide with the handbook compiled into it, then passes JSON text through.
 import { loadPyodide } from "./pyodide/pyodide.mjs";
-import { bundle, total } from "./manifest.js";
+import { lock, python, total } from "./manifest.js";
 
 const say = (message) => postMessage(JSON.stringify(message));
 
@@ -26,11 +26,11 @@ function countBytes() {
 async function start() {
   countBytes();
   say({ loading: { received: 0, total } });
-  const archive = fetch(new URL(bundle, import.meta.url)).then((response) => response.arrayBuffer());
-  archive.catch(() => {}); // reported below, when it is awaited
-  const pyodide = await loadPyodide();
-  pyodide.unpackArchive(await archive, "zip", { extractDir: "/handbook" });
-  pyodide.runPython("import sys; sys.path.insert(0, '/handbook')");
+  const pyodide = await loadPyodide({
+    stdLibURL: new URL(python, import.meta.url).href, // the handbook's own modules among them
+    lockFileContents: lock,
+    packageBaseUrl: new URL(".", import.meta.url).href,
+  });
   return pyodide.pyimport("site_src.calculators.door").reply;
 }
 

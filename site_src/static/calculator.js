@@ -397,12 +397,14 @@
     try {
       await navigator.clipboard.writeText(text);
     } catch { // plain http and file: have no clipboard interface
+      const held = document.activeElement;
       const area = document.createElement("textarea");
       area.value = text;
       document.body.append(area);
       area.select();
       document.execCommand("copy");
       area.remove();
+      held.focus();
     }
     calculator.say("Copied.");
   }
