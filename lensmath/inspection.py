@@ -4,15 +4,22 @@ Both lenses are written in minus cylinder first, so a verdict does not depend on
 spelt. The sphere meridian of one is paired with that of the other, and so are the meridians across
 the axis. The limits come from the ordered lens and are taken literally, as printed, and inclusive:
 a difference equal to the limit passes. Nothing is allowed here for the error of the instrument.
+
+This is the distance power of one lens, and the shape of a row of any inspection. What else a lens
+has is judged in `lens_inspection`, a pair in `pair_inspection`.
 """
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+import math
+from collections.abc import Collection
+from dataclasses import dataclass, field, replace
 from enum import Enum
 
+from lensmath.eye import Eye
 from lensmath.power import SAME_POWER, LensPower, axis_difference, snapped, standard_axis
 from lensmath.tolerances.model import (
+    Confidence,
     Governing,
     LensType,
     MeridianRule,
@@ -27,12 +34,20 @@ from lensmath.tolerances.model import (
 # close to a limit (D) hangs on the printing. Common practice, not a rule of a standard.
 NEAR_LIMIT = 0.01
 
+# These are sizes: nothing below zero can be measured of them.
+_SIZES = (Quantity.PRISM_ERROR, Quantity.PRP_DISPLACEMENT, Quantity.WARPAGE)
+
 
 class Verdict(Enum):
-    """NO_LIMIT: the standard sets none. NOT_COMPARABLE: an axis was ordered, none was measured."""
+    """The answer of a row, or of a whole inspection.
+
+    UNDECIDED: what could still decide was not measured. NO_LIMIT: the standard sets none.
+    NOT_COMPARABLE: an axis was ordered, none was measured.
+    """
 
     INSIDE = "inside"
     OUTSIDE = "outside"
+    UNDECIDED = "undecided"
     NO_LIMIT = "no limit set"
     NOT_COMPARABLE = "not comparable"
 
@@ -44,6 +59,7 @@ class Window:
     Units   `ordered`, `limit`, `lowest` and `highest` in the unit of the row behind them
             (`tolerance`); `meridian`, for a meridian power, is its direction in degrees.
     Shape   `ordered` is None for the axis of a sphere; the rest is None where no limit is set.
+            `eye` is None for a lens on its own and for what only a pair has.
     """
 
     quantity: Quantity
@@ -51,6 +67,7 @@ class Window:
     ordered: float | None
     limit: float | None
     tolerance: Row
+    eye: Eye | None = field(default=None, kw_only=True)
 
     @property
     def lowest(self) -> float | None:
@@ -76,14 +93,23 @@ class Window:
         end = snapped(self.ordered + side * self.limit)
         if self.quantity is Quantity.AXIS:
             return standard_axis(end)
+        if self.quantity in _SIZES:
+            return max(end, 0.0)
         return min(end, 0.0) if self.quantity is Quantity.CYLINDER else end
 
 
 @dataclass(frozen=True)
 class Check(Window):
-    """A window with the measured value set against it."""
+    """A window with the measured value set against it.
+
+    Shape   Where one of several limits is enough, such as prism or millimetres, the row is the one
+            that decided, so `quantity` says which; `others` are those that did not. `mixed`: the
+            lenses of a pair fall under different limits.
+    """
 
     measured: float | None
+    others: tuple[Check, ...] = field(default=(), kw_only=True)
+    mixed: bool = field(default=False, kw_only=True)
 
     @property
     def difference(self) -> float | None:
@@ -107,8 +133,29 @@ class Check(Window):
         if self.limit is None:
             return Verdict.NO_LIMIT
         if self.difference is None:
-            return Verdict.NOT_COMPARABLE
-        return Verdict.INSIDE if abs(self.difference) <= self.limit else Verdict.OUTSIDE
+            axis = self.quantity is Quantity.AXIS
+            return Verdict.NOT_COMPARABLE if axis else Verdict.UNDECIDED
+        if abs(self.difference) <= self.limit:
+            return Verdict.INSIDE
+        open_still = any(other.verdict is Verdict.UNDECIDED for other in self.others)
+        return Verdict.UNDECIDED if open_still else Verdict.OUTSIDE
+
+    @property
+    def clause(self) -> str:
+        """Where the limit stands in the standard."""
+        return self.tolerance.clause
+
+    @property
+    def confidence(self) -> Confidence:
+        """How far the least sure of what this verdict rests on was seen.
+
+        That one limit is enough for a mixed pair is from memory; it counts when they disagree.
+        """
+        if self.mixed and any(other.verdict is not self.verdict for other in self.others):
+            return Confidence.MEMORY
+        others = () if self.verdict is Verdict.INSIDE else self.others
+        rests_on = [check.tolerance.confidence for check in (self, *others)]
+        return max(rests_on, key=lambda confidence: confidence.doubt)
 
     @property
     def near_limit(self) -> bool:
@@ -128,29 +175,60 @@ class PassWindow:
 
 
 @dataclass(frozen=True)
-class Inspection:
-    """The verdict on a measured lens; both lenses are kept in minus-cylinder form."""
+class Report:
+    """The verdicts on what was measured of a lens or of a pair.
 
-    ordered: LensPower
-    measured: LensPower
+    Shape   A row for each thing that was measured. `unchecked` was measured too, but the standard
+            sets no limit for it, or the order says nothing of it.
+    """
+
     standard: Standard
     rows: tuple[Check, ...]
+    unchecked: tuple[Quantity, ...] = field(default=(), kw_only=True)
 
     @property
     def verdict(self) -> Verdict:
-        """OUTSIDE when any row is outside, else INSIDE."""
-        outside = any(row.verdict is Verdict.OUTSIDE for row in self.rows)
-        return Verdict.OUTSIDE if outside else Verdict.INSIDE
+        """OUTSIDE when any row is outside, else UNDECIDED when any row is, else INSIDE."""
+        found = {row.verdict for row in self.rows}
+        return next(
+            (each for each in (Verdict.OUTSIDE, Verdict.UNDECIDED) if each in found), Verdict.INSIDE
+        )
 
     @property
     def worst(self) -> Check:
-        """The row that uses the largest share of its limit."""
-        return max(self.rows, key=lambda row: -1.0 if row.share is None else row.share)
+        """The row that the verdict rests on: it uses the largest share of its limit."""
+        return worst_of(self.rows)
 
     @property
     def remembered(self) -> tuple[Check, ...]:
         """The rows whose limits are quoted from memory; the verdict is no surer than they are."""
-        return tuple(row for row in self.rows if row.tolerance.confidence.remembered)
+        return tuple(row for row in self.rows if row.confidence.remembered)
+
+
+@dataclass(frozen=True)
+class Inspection(Report):
+    """The verdict on the power of a measured lens; both lenses are kept in minus-cylinder form."""
+
+    ordered: LensPower
+    measured: LensPower
+
+
+def worst_of(checks: Collection[Check]) -> Check:
+    """Outside before undecided before the rest, and then by the largest share of a limit."""
+    order = (Verdict.UNDECIDED, Verdict.OUTSIDE)
+
+    def badness(check: Check) -> tuple[int, float]:
+        rank = order.index(check.verdict) + 1 if check.verdict in order else 0
+        return rank, -1.0 if check.share is None else check.share
+
+    return max(checks, key=badness)
+
+
+def either_of(checks: Collection[Check], *, mixed: bool = False) -> Check:
+    """One row out of several of which one inside is enough: the one that is deepest inside."""
+    decides = min(checks, key=lambda check: math.inf if check.share is None else check.share)
+    others = tuple(check for check in checks if check is not decides)
+    return replace(decides, others=others, mixed=mixed)
 
 
 def pass_window(
@@ -166,7 +244,7 @@ def pass_window(
     [(-3.13, -2.87), (-1.38, -1.12), (178.0, 4.0)]
     """
     ordered = ordered.in_minus_cylinder()
-    powers = _governing_powers(ordered)
+    powers = governing_powers(ordered)
 
     def window(quantity: Quantity, meridian: float | None, value: float | None) -> Window:
         row = standard.row_for(quantity, powers, lens_type)
@@ -208,15 +286,23 @@ def inspect_lens(
         Check(row.quantity, row.meridian, row.ordered, row.limit, row.tolerance, value)
         for row, value in zip(window.rows, values, strict=True)
     )
-    return Inspection(window.ordered, measured, standard, rows)
+    return Inspection(standard, rows, window.ordered, measured)
 
 
-def _governing_powers(ordered: LensPower) -> Powers:
+def governing_powers(ordered: LensPower) -> Powers:
+    """The powers of a lens by which a table picks its row: absolute values in dioptres.
+
+    >>> governing_powers(LensPower(-8.00, 2.00, 90))[Governing.SPHERE_MERIDIAN]
+    6.0
+    """
+    ordered = ordered.in_minus_cylinder()
     along, across = (abs(meridian.power) for meridian in ordered.principal_meridians)
     return {
         Governing.SPHERE_MERIDIAN: along,
         Governing.STRONGER_MERIDIAN: max(along, across),
         Governing.CYLINDER: abs(ordered.cylinder),
+        Governing.HORIZONTAL_MERIDIAN: snapped(abs(ordered.power_along(180))),
+        Governing.VERTICAL_MERIDIAN: snapped(abs(ordered.power_along(90))),
     }
 
 

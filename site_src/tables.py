@@ -9,22 +9,24 @@ from itertools import pairwise
 from lensmath.inspection import pass_window
 from lensmath.notation import write_exact
 from lensmath.power import LensPower
-from lensmath.tolerances import STANDARDS, find_standard
-from lensmath.tolerances.model import Band, Governing, Percent, Quantity, Row
+from lensmath.tolerances import find_standard, standards_for
+from lensmath.tolerances.model import Band, Governing, LensType, Linear, Percent, Quantity, Row
 from site_src.calculators.answer import Table
+
+_STANDARDS = standards_for(LensType.SINGLE_VISION)
 
 
 def axis_limits() -> Table:
     """The axis limit for each band of the ordered cylinder, every standard side by side."""
-    bands = [row.bands[0] for key in STANDARDS for row in _rows(key, Quantity.AXIS)]
+    bands = [row.bands[0] for key in _STANDARDS for row in _rows(key, Quantity.AXIS)]
     edges = sorted({(band.upper, band.has_upper) for band in bands})
     return Table(
         "Axis limit, by the ordered cylinder in dioptres",
-        ("Cylinder", *(each.designation for each in STANDARDS.values())),
+        ("Cylinder", *(each.designation for each in _STANDARDS.values())),
         tuple(
             (
                 (_between(below, below_ends, upper, upper_ends),),
-                *((_axis_limit(key, upper),) for key in STANDARDS),
+                *((_axis_limit(key, upper),) for key in _STANDARDS),
             )
             for (below, below_ends), (upper, upper_ends) in pairwise([(0.0, False), *edges])
         ),
@@ -78,14 +80,14 @@ def axis_left_over(key: str) -> Table:
 
 
 def limits_seen() -> Table:
-    """How far the figures of each standard were really seen."""
+    """How far the figures of the distance power in each standard were really seen."""
     return Table(
         "What was seen of each table",
         ("Standard", "Table", "Seen"),
         tuple(
             ((standard.designation,), (quantity.value.capitalize(),), (_seen(key, quantity),))
-            for key, standard in STANDARDS.items()
-            for quantity in standard.quantities
+            for key, standard in _STANDARDS.items()
+            for quantity in (Quantity.MERIDIAN_POWER, Quantity.CYLINDER, Quantity.AXIS)
         ),
     )
 
@@ -105,7 +107,11 @@ def eighths() -> Table:
 
 
 def _rows(key: str, quantity: Quantity) -> list[Row]:
-    return [row for row in find_standard(key).rows if row.quantity is quantity]
+    return [
+        row
+        for row in find_standard(key).rows
+        if row.quantity is quantity and LensType.SINGLE_VISION in row.lens_types
+    ]
 
 
 def _axis_limit(key: str, cylinder: float) -> str:
@@ -148,6 +154,8 @@ def _limit_words(row: Row) -> str:
         return "no limit"
     if isinstance(row.limit, Percent):
         return f"±{row.limit.value:g} %"
+    if isinstance(row.limit, Linear):
+        return f"±({row.limit.fixed:g} + {row.limit.per_dioptre:g} × power)"
     if row.quantity is Quantity.AXIS:
         return f"±{row.limit:g}°"
     return f"±{write_exact(row.limit).lstrip('+')}"

@@ -302,7 +302,8 @@ def test_a_power_is_a_finite_number(wrong: float) -> None:
     """The message names the figure that is wrong and repeats it."""
 
     def message(name: str) -> str:
-        return f"^The {name} must be a number such as −2.25; {str(wrong).replace('-', '−')} was given.$"
+        given = str(wrong).replace("-", "−")
+        return f"^The {name} must be a number such as −2.25; {given} was given.$"
 
     with pytest.raises(LensError, match=message("sphere")):
         LensPower(wrong)
@@ -319,7 +320,8 @@ def test_a_power_is_a_finite_number(wrong: float) -> None:
 
 @pytest.mark.parametrize("axis", [-1, 181, 360, math.nan])
 def test_an_axis_off_the_scale_is_refused(axis: float) -> None:
-    words = rf"^An axis lies from 1 to 180 degrees \(0 is written 180\); {str(axis).replace('-', '−')} was given\.$"
+    given = str(axis).replace("-", "−")
+    words = rf"^An axis lies from 1 to 180 degrees \(0 is written 180\); {given} was given\.$"
     with pytest.raises(LensError, match=words):
         LensPower(0, -1, axis)
     with pytest.raises(LensError, match=words):

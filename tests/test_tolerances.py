@@ -1,7 +1,10 @@
 """The tolerance tables against the figures in the texts where they were seen.
 
-No standard was read in the original. The tables below are written out a second time, from the
-texts named beside them, and are compared with what the look-up answers at both edges of each cell.
+No standard was read in the original. tests/published/tolerances_cells.csv and
+tolerances_iso_power.csv hold the tables a second time, written out from the texts that each row
+names, and the look-up is asked at both edges of each cell. A cell there begins `from` a power or
+`over` it, ends `to` a power or `below` it, and may have a second power beside it (`also_`). Its
+limit is `printed_limit` with, if there is one, `printed_percent` of a power added.
 """
 
 import itertools
@@ -10,117 +13,153 @@ import math
 import pytest
 
 from lensmath.errors import LensError
-from lensmath.tolerances import STANDARDS, find_standard
+from lensmath.tolerances import STANDARDS, find_standard, standards_for
 from lensmath.tolerances.model import (
+    EVERY_TYPE,
     Band,
     Confidence,
     Governing,
     LensState,
     LensType,
+    Linear,
     MeridianRule,
+    PairRule,
     Quantity,
     Unit,
 )
+from tests.printed import published, rows
 
 ANSI = find_standard("ansi-z80-1-2015")
 ISO_MOUNTED = find_standard("iso-21987-2017")
 ISO_UNCUT = find_standard("iso-8980-1-2017")
+ISO_UNCUT_PROGRESSIVE = find_standard("iso-8980-2-2017")
 
-JUST = 1e-6  # well above the 1e-9 D that counts as the same power, well below any scale
-EVERY_TYPE = tuple(LensType)
+JUST = 1e-6  # well above the 1e-9 that counts as the same power, well below any scale
+BEYOND = 30.0  # inside a cell without an upper edge
+ELSEWHERE = dict.fromkeys(Governing, 1.0)
+
+SINGLE_VISION, PROGRESSIVE = LensType.SINGLE_VISION, LensType.PROGRESSIVE
 
 
-def limit(standard, quantity, *, sphere=0.0, stronger=0.0, cylinder=0.0):
-    powers = {
-        Governing.SPHERE_MERIDIAN: sphere,
-        Governing.STRONGER_MERIDIAN: stronger,
-        Governing.CYLINDER: cylinder,
+def limit(standard, quantity, lens_type=SINGLE_VISION, **powers):
+    """The limit for ordered values such as cylinder=1.25; the others are 0."""
+    ordered = dict.fromkeys(Governing, 0.0)
+    ordered |= {Governing[name.upper()]: value for name, value in powers.items()}
+    return standard.row_for(quantity, ordered, lens_type).limit_at(ordered)
+
+
+# Every cell at its edges --------------------------------------------------------------------------
+
+
+def edges(row, prefix=""):
+    """The first and the last value of a cell, to be looked up."""
+    if not row[f"{prefix}by"]:
+        return [{}]
+    begins = row[f"{prefix}from"]
+    first = float(begins) if begins else float(row[f"{prefix}over"]) + JUST
+    last = float(row[f"{prefix}to"]) if row[f"{prefix}to"] else BEYOND
+    if row.get(f"{prefix}below"):
+        last = float(row[f"{prefix}below"]) - JUST
+    return [{Governing(row[f"{prefix}by"]): value} for value in (first, last)]
+
+
+def cases(row):
+    """The ordered values at the corners of a cell, and what the print gives as the limit there."""
+    for one, other in itertools.product(edges(row), edges(row, "also_")):
+        ordered = ELSEWHERE | one | other
+        grown = 0.0
+        if row["printed_percent"]:
+            grown = float(row["printed_percent"]) / 100 * ordered[Governing(row["percent_of"])]
+        undefined = row["printed_limit"] == "not defined"
+        yield ordered, None if undefined else float(row["printed_limit"] or 0) + grown
+
+
+def types(row):
+    return [each for each in LensType if row[each.value.replace(" ", "_")]]
+
+
+STANDINGS = {
+    Confidence.TWO_SOURCES: "two sources",
+    Confidence.READ: "read",
+    Confidence.SPOT_CHECKED: "memory",
+    Confidence.MEMORY: "memory",
+}
+
+
+@published("tolerances_cells")
+def test_a_cell_at_its_edges_as_printed(row):
+    """The limit, where it was seen, and how well it is known."""
+    standard, quantity = find_standard(row["standard"]), Quantity(row["quantity"])
+    for lens_type in types(row):
+        for ordered, expected in cases(row):
+            found = standard.row_for(quantity, ordered, lens_type)
+            answer = found.limit_at(ordered)
+            if expected is None:
+                assert answer is None
+            else:
+                assert answer == pytest.approx(expected, abs=1e-9)
+            assert STANDINGS[found.confidence] == row["standing"]
+            assert row["source"] in found.sources
+
+
+CYLINDER_EDGES = {
+    "printed_b_to_0_75": (0.0, 0.75),
+    "printed_b_to_4_00": (0.75 + JUST, 4.00),
+    "printed_b_to_6_00": (4.00 + JUST, 6.00),
+    "printed_b_beyond": (6.00 + JUST, BEYOND),
+}
+
+
+@published("tolerances_iso_power")
+def test_iso_power_at_every_corner_of_each_cell(row):
+    """A and B, in the standard for mounted lenses and in that for uncut ones alike."""
+    lens_type = LensType(row["lens_type"])
+    strong = [next(iter(edge.values())) for edge in edges(row | {"by": "cylinder"})]
+    for key, stronger in itertools.product((row["standard"], row["uncut_standard"]), strong):
+        standard = find_standard(key)
+        assert limit(
+            standard, Quantity.MERIDIAN_POWER, lens_type, stronger_meridian=stronger
+        ) == float(row["printed_a"])
+        for column, cylinders in CYLINDER_EDGES.items():
+            for cylinder in cylinders:
+                found = limit(
+                    standard,
+                    Quantity.CYLINDER,
+                    lens_type,
+                    stronger_meridian=stronger,
+                    cylinder=cylinder,
+                )
+                assert found == float(row[column]), (key, stronger, cylinder)
+
+
+def test_the_printed_cells_are_all_there_are():
+    """Each row of each standard is one of the cells above, for the same kinds of lens."""
+    seen = {}
+    for row in rows("tolerances_cells"):
+        standard = find_standard(row["standard"])
+        for lens_type in types(row):
+            for ordered, _ in cases(row):
+                found = standard.row_for(Quantity(row["quantity"]), ordered, lens_type)
+                seen.setdefault((standard.key, found), set()).add(lens_type)
+    by_iso_power = {Quantity.MERIDIAN_POWER, Quantity.CYLINDER}
+    held = {
+        (key, row): set(row.lens_types)
+        for key, standard in STANDARDS.items()
+        for row in standard.rows
+        if standard is ANSI or row.quantity not in by_iso_power
     }
-    return standard.row_for(quantity, powers).limit_at(powers)
+
+    assert seen == held
+    # A and four B for each band of power: six bands in Table 1, five in Table 2.
+    counts = [
+        sum(row.quantity in by_iso_power for row in standard.rows)
+        for standard in (ISO_MOUNTED, ISO_UNCUT, ISO_UNCUT_PROGRESSIVE)
+    ]
+    assert counts == [11 * 5, 6 * 5, 5 * 5]
 
 
-# ANSI Z80.1-2015, Table 1. Sources: z80-1-2015-quick-reference, z80-1-2015-study-page; band
-# edges also z80-1-2010-summary. Above the last edge the limit is a percentage of the power.
-@pytest.mark.parametrize(
-    ("sphere", "expected"),
-    [
-        (0.00, 0.13),
-        (6.50, 0.13),
-        (6.50 + JUST, 0.13),  # 2 % of 6.50 is 0.13: the bands join without a jump
-        (6.75, 0.135),
-        (7.00, 0.14),
-        (10.00, 0.20),
-        (20.00, 0.40),
-    ],
-)
-def test_ansi_sphere_meridian(sphere, expected):
-    found = limit(ANSI, Quantity.MERIDIAN_POWER, sphere=sphere)
-
-    assert found == pytest.approx(expected, abs=1e-7)
-
-
-@pytest.mark.parametrize(
-    ("cylinder", "expected"),
-    [
-        (0.00, 0.13),
-        (2.00, 0.13),
-        (2.00 + JUST, 0.15),
-        (2.125, 0.15),
-        (4.50, 0.15),
-        (4.50 + JUST, 0.18),
-        (5.00, 0.20),
-        (6.00, 0.24),
-    ],
-)
-def test_ansi_cylinder(cylinder, expected):
-    found = limit(ANSI, Quantity.CYLINDER, cylinder=cylinder)
-
-    assert found == pytest.approx(expected, abs=1e-7)
-
-
-# ANSI Z80.1-2015, Table 3. Sources: z80-1-2015-quick-reference, z80-1-2010-summary,
-# z80-1-2015-study-page; "below 0.12 not defined" in the quick reference alone.
-ANSI_AXIS = [
-    (0.00, 0.12 - JUST, None),
-    (0.12, 0.25, 14),
-    (0.25 + JUST, 0.50, 7),
-    (0.50 + JUST, 0.75, 5),
-    (0.75 + JUST, 1.50, 3),
-    (1.50 + JUST, 12.0, 2),
-]
-# ISO 21987:2017, Table 3. Source: uk-trainee-deck-verification; 16 and 2 also
-# din-en-iso-21987-explainer; that nothing is set below 0.12 is from memory.
-ISO_MOUNTED_AXIS = [
-    (0.00, 0.12 - JUST, None),
-    (0.12, 0.25, 16),
-    (0.25 + JUST, 0.50, 9),
-    (0.50 + JUST, 0.75, 6),
-    (0.75 + JUST, 1.50, 4),
-    (1.50 + JUST, 2.50, 3),
-    (2.50 + JUST, 12.0, 2),
-]
-# ISO 8980-1:2017: from memory, no text seen. "Same figures as ANSI" is what is remembered of it.
-ISO_UNCUT_AXIS = ANSI_AXIS
-
-
-@pytest.mark.parametrize(
-    ("standard", "lower", "upper", "expected"),
-    [
-        pytest.param(standard, *cell, id=f"{standard.key}-{cell[0]:.2f}")
-        for standard, table in (
-            (ANSI, ANSI_AXIS),
-            (ISO_MOUNTED, ISO_MOUNTED_AXIS),
-            (ISO_UNCUT, ISO_UNCUT_AXIS),
-        )
-        for cell in table
-    ],
-)
-def test_axis_at_both_edges_of_each_band(standard, lower, upper, expected):
-    assert limit(standard, Quantity.AXIS, cylinder=lower) == expected
-    assert limit(standard, Quantity.AXIS, cylinder=upper) == expected
-
-
-# The same table as the deck prints it, in eighths of a dioptre (uk-trainee-deck-verification).
+# The mounted axis table as the deck prints it, in eighths of a dioptre.
+# Source: uk-trainee-deck-verification.
 @pytest.mark.parametrize(
     ("first", "last", "expected"),
     [
@@ -136,67 +175,45 @@ def test_mounted_axis_in_eighths(first, last, expected):
     assert limit(ISO_MOUNTED, Quantity.AXIS, cylinder=last) == expected
 
 
-# ISO 21987:2017 and ISO 8980-1:2017, Table 1, from memory. Stronger meridian (D, above the first
-# figure, up to the second), A, then B for cylinders to 0.75, 4.00, 6.00 and above.
-ISO_POWER = [
-    (0, 3, 0.12, (0.09, 0.12, 0.18, 0.25)),
-    (3, 6, 0.12, (0.12, 0.12, 0.18, 0.25)),
-    (6, 9, 0.12, (0.12, 0.18, 0.18, 0.25)),
-    (9, 12, 0.18, (0.12, 0.18, 0.25, 0.25)),
-    (12, 20, 0.25, (0.18, 0.25, 0.25, 0.25)),
-    (20, 30, 0.37, (0.25, 0.25, 0.37, 0.37)),
-]
-ISO_CYLINDER_EDGES = [(0.00, 0.75), (0.75, 4.00), (4.00, 6.00), (6.00, 12.00)]
-
-
-def corners(lower, upper):
-    """The first and the last power of a band; zero belongs to the first band."""
-    return (lower + JUST if lower else 0.0, upper)
-
-
-@pytest.mark.parametrize("standard", [ISO_MOUNTED, ISO_UNCUT], ids=lambda each: each.key)
-@pytest.mark.parametrize(("lower", "upper", "a", "b"), ISO_POWER)
-def test_iso_power_at_every_corner_of_each_cell(standard, lower, upper, a, b):
-    for stronger in corners(lower, upper):
-        assert limit(standard, Quantity.MERIDIAN_POWER, stronger=stronger) == a
-        for edges, expected in zip(ISO_CYLINDER_EDGES, b, strict=True):
-            for cylinder in corners(*edges):
-                found = limit(standard, Quantity.CYLINDER, stronger=stronger, cylinder=cylinder)
-                assert found == expected, (stronger, cylinder)
-
-
 # The cells that a retrieved text confirms: gb-10810-1-articles at 0 D and 10 D; the trainee deck
-# (uk-trainee-deck-verification) from 12.12 D, which is 12.125, and for cylinders over 6.00.
+# (uk-trainee-deck-verification) from 12.12 D, which is 12.125, for cylinders over 6.00, and for
+# progressive lenses above 12 D, where it prints 12.25.
 @pytest.mark.parametrize(
-    ("quantity", "stronger", "cylinder", "expected", "source"),
+    ("quantity", "lens_type", "stronger", "cylinder", "expected", "source"),
     [
-        (Quantity.MERIDIAN_POWER, 0.00, 0.00, 0.12, "gb-10810-1-articles"),
-        (Quantity.CYLINDER, 0.00, 0.00, 0.09, "gb-10810-1-articles"),
-        (Quantity.MERIDIAN_POWER, 10.00, 0.00, 0.18, "gb-10810-1-articles"),
-        (Quantity.CYLINDER, 10.00, 0.00, 0.12, "gb-10810-1-articles"),
-        (Quantity.MERIDIAN_POWER, 12.125, 0.00, 0.25, "uk-trainee-deck-verification"),
-        (Quantity.CYLINDER, 8.00, 6.125, 0.25, "uk-trainee-deck-verification"),
+        (Quantity.MERIDIAN_POWER, SINGLE_VISION, 0.00, 0.00, 0.12, "gb-10810-1-articles"),
+        (Quantity.CYLINDER, SINGLE_VISION, 0.00, 0.00, 0.09, "gb-10810-1-articles"),
+        (Quantity.MERIDIAN_POWER, SINGLE_VISION, 10.00, 0.00, 0.18, "gb-10810-1-articles"),
+        (Quantity.CYLINDER, SINGLE_VISION, 10.00, 0.00, 0.12, "gb-10810-1-articles"),
+        (Quantity.MERIDIAN_POWER, SINGLE_VISION, 12.125, 0, 0.25, "uk-trainee-deck-verification"),
+        (Quantity.CYLINDER, SINGLE_VISION, 8.00, 6.125, 0.25, "uk-trainee-deck-verification"),
+        (Quantity.MERIDIAN_POWER, PROGRESSIVE, 12.25, 0.00, 0.25, "uk-trainee-deck-verification"),
     ],
 )
-def test_iso_cells_that_were_seen_say_so(quantity, stronger, cylinder, expected, source):
+def test_iso_cells_that_were_seen_say_so(quantity, lens_type, stronger, cylinder, expected, source):
     powers = {Governing.STRONGER_MERIDIAN: stronger, Governing.CYLINDER: cylinder}
-    row = ISO_MOUNTED.row_for(quantity, powers)
+    row = ISO_MOUNTED.row_for(quantity, powers, lens_type)
 
     assert row.limit_at(powers) == expected
     assert row.confidence is Confidence.SPOT_CHECKED
     assert row.sources == ("iso-21987-2017", source)
 
 
-def test_iso_cells_that_were_not_seen_are_marked_as_memory():
-    seen = {
-        (row.quantity, row.bands)
-        for row in ISO_MOUNTED.rows
-        if row.confidence is Confidence.SPOT_CHECKED
-    }
-    power_rows = [row for row in ISO_MOUNTED.rows if row.quantity is not Quantity.AXIS]
+def test_iso_power_cells_that_were_not_seen_are_marked_as_memory():
+    def seen(standard):
+        return sum(
+            row.confidence is Confidence.SPOT_CHECKED
+            for row in standard.rows
+            if row.quantity in (Quantity.MERIDIAN_POWER, Quantity.CYLINDER)
+        )
 
-    assert len(power_rows) == 6 + 24
-    assert len(seen) == 3 + 2 + 5  # A at 0, 10 and above 12; B at 0 and 10; B above 6.00, to 20 D
+    # A at 0, 10 and above 12; B at 0 and 10; B above 6.00, to 20 D. Of Table 2, A above 12.
+    assert seen(ISO_UNCUT) == 3 + 2 + 5
+    assert seen(ISO_UNCUT_PROGRESSIVE) == 1
+    assert seen(ISO_MOUNTED) == 10 + 1
+
+
+# Sums on the figures ------------------------------------------------------------------------------
 
 
 @pytest.mark.parametrize("cylinder", [0.25, 0.50, 0.75, 1.00, 1.50])
@@ -212,11 +229,49 @@ def test_ansi_axis_bands_follow_from_the_residual_cylinder(cylinder):
     assert abs(limit(ANSI, Quantity.AXIS, cylinder=cylinder) - alpha) < 1
 
 
+def test_ansi_percentages_join_the_fixed_limits_without_a_jump():
+    """Arithmetic on the printed tables: 2 % of 6.50 D is 0.13 D, 2 % of 8.00 D is 0.16 D."""
+    for lens_type, edge, at_edge in ((SINGLE_VISION, 6.50, 0.13), (PROGRESSIVE, 8.00, 0.16)):
+        for power in (edge, edge + JUST):
+            found = limit(ANSI, Quantity.MERIDIAN_POWER, lens_type, sphere_meridian=power)
+            assert found == pytest.approx(at_edge, abs=1e-7)
+
+
+def test_ansi_millimetres_take_over_where_they_make_the_same_prism():
+    """Arithmetic by Prentice's rule: 3.375 D at 1.0 mm is 0.34, 2.75 D at 2.5 mm is 0.69.
+
+    Source  ansi-z80-1-2015, the figures are those of the quick reference.
+    """
+    for prism, millimetres, power in (
+        (Quantity.VERTICAL_IMBALANCE, Quantity.PRP_HEIGHT_DIFFERENCE, "vertical_meridian"),
+        (Quantity.HORIZONTAL_IMBALANCE, Quantity.PRP_SEPARATION, "horizontal_meridian"),
+    ):
+        edge = {"vertical_meridian": 3.375, "horizontal_meridian": 2.75}[power]
+        weak = limit(ANSI, prism, **{power: edge})
+        strong = limit(ANSI, millimetres, **{power: edge + JUST})
+        assert strong / 10 * edge == pytest.approx(weak, abs=0.02)
+
+
+def test_iso_imbalance_nearly_joins_at_its_edges():
+    """Arithmetic on the remembered table: 0.67 / 0.2 is 3.35 D and 0.50 / 0.1 is 5.00 D."""
+    for quantity, power, prism, edge, jump in (
+        (Quantity.HORIZONTAL_IMBALANCE, "horizontal_meridian", "horizontal_prism", 3.25, 0.021),
+        (Quantity.VERTICAL_IMBALANCE, "vertical_meridian", "vertical_prism", 5.00, 0.001),
+    ):
+        for ordered in (1.0, 5.0, 12.0):
+            weak = limit(ISO_MOUNTED, quantity, **{power: edge, prism: ordered})
+            strong = limit(ISO_MOUNTED, quantity, **{power: edge + JUST, prism: ordered})
+            assert weak - strong == pytest.approx(0, abs=jump)
+
+
 def test_the_mounted_axis_table_is_never_tighter_than_the_uncut_one():
     """The mounted table adds the glazing error to that of the lens (common practice)."""
     for cylinder in (step / 8 for step in range(1, 65)):
         mounted = limit(ISO_MOUNTED, Quantity.AXIS, cylinder=cylinder)
         assert mounted >= limit(ISO_UNCUT, Quantity.AXIS, cylinder=cylinder)
+
+
+# What a standard is for ---------------------------------------------------------------------------
 
 
 def test_what_each_standard_applies_to():
@@ -227,7 +282,55 @@ def test_what_each_standard_applies_to():
 
     assert (ANSI.lens_states, ANSI.meridian_rule, ANSI.edition) == (both, sphere, 2015)
     assert (ISO_MOUNTED.lens_states, ISO_MOUNTED.meridian_rule) == ((LensState.MOUNTED,), each)
-    assert (ISO_UNCUT.lens_states, ISO_UNCUT.meridian_rule) == ((LensState.UNCUT,), each)
+    for uncut in (ISO_UNCUT, ISO_UNCUT_PROGRESSIVE):
+        assert (uncut.lens_states, uncut.meridian_rule) == ((LensState.UNCUT,), each)
+
+
+def test_which_lenses_each_standard_is_for():
+    assert ANSI.lens_types == ISO_MOUNTED.lens_types == EVERY_TYPE
+    assert ISO_UNCUT.lens_types == (LensType.SINGLE_VISION, LensType.MULTIFOCAL)
+    assert ISO_UNCUT_PROGRESSIVE.lens_types == (LensType.PROGRESSIVE,)
+
+    assert list(standards_for(SINGLE_VISION)) == [ANSI.key, ISO_MOUNTED.key, ISO_UNCUT.key]
+    assert list(standards_for(PROGRESSIVE)) == [
+        ANSI.key,
+        ISO_MOUNTED.key,
+        ISO_UNCUT_PROGRESSIVE.key,
+    ]
+
+
+def test_whose_power_picks_the_limit_of_a_pair():
+    # ANSI: each lens for itself (memory). ISO: the stronger lens, as in gb-13511-articles.
+    assert ANSI.pair_rule is PairRule.EACH_LENS
+    assert ISO_MOUNTED.pair_rule is PairRule.STRONGER_LENS
+
+
+def test_where_one_of_two_limits_is_enough():
+    # Source: z80-1-2015-quick-reference prints "or" for one lens, and prism or mm for a pair.
+    one_lens = (Quantity.PRISM_ERROR, Quantity.PRP_DISPLACEMENT)
+    assert ANSI.either_of(Quantity.PRISM_ERROR) == one_lens
+    assert ANSI.either_of(Quantity.PRP_DISPLACEMENT) == one_lens
+    assert Quantity.PRP_HEIGHT_DIFFERENCE in ANSI.either_of(Quantity.VERTICAL_IMBALANCE)
+    assert ANSI.either_of(Quantity.ADDITION) == (Quantity.ADDITION,)
+    assert ISO_MOUNTED.either == ()
+
+
+def test_an_uncertain_edge_is_said_to_be():
+    """Between 3.375 and 3.75 D the editions of ANSI Z80.1 differ for progressive pairs."""
+    powers = {Governing.HORIZONTAL_MERIDIAN: 3.50}
+    row = ANSI.row_for(Quantity.PRP_DISTANCE, powers, PROGRESSIVE)
+
+    assert row.confidence is Confidence.MEMORY
+    assert "3.375 D or from 3.75 D" in row.note
+
+
+def test_a_figure_of_another_edition_says_which():
+    other_editions = {"z80-1-1999-laboratory-page": "1999", "iso-21987-2009": "2009"}
+    for standard in STANDARDS.values():
+        for row in standard.rows:
+            for source, edition in other_editions.items():
+                if row.sources == (source,):
+                    assert edition in row.note, row
 
 
 # Look-up -----------------------------------------------------------------------------------------
@@ -242,7 +345,8 @@ def test_float_noise_does_not_move_a_power_below_a_band(cylinder):
 def test_float_noise_does_not_move_a_power_above_a_band(noise):
     assert limit(ANSI, Quantity.AXIS, cylinder=0.75 + noise) == 5
     assert limit(ANSI, Quantity.CYLINDER, cylinder=2.00 + noise) == 0.13
-    assert limit(ISO_MOUNTED, Quantity.MERIDIAN_POWER, stronger=9.00 + noise) == 0.12
+    assert limit(ISO_MOUNTED, Quantity.MERIDIAN_POWER, stronger_meridian=9.00 + noise) == 0.12
+    assert limit(ISO_UNCUT, Quantity.VERTICAL_PRISM, vertical_prism=2.00 + noise) == 0.25
 
 
 def test_no_limit_is_an_answer_that_has_a_row():
@@ -252,11 +356,19 @@ def test_no_limit_is_an_answer_that_has_a_row():
     assert row.clause == "Table 3"
 
 
+def test_a_limit_may_have_a_fixed_part_and_grow():
+    rising = Linear(0.25, 0.1, Governing.STRONGER_MERIDIAN)
+    row = ISO_UNCUT.row_for(Quantity.HORIZONTAL_PRISM, ELSEWHERE)
+
+    assert row.limit == rising
+    assert row.limit_at(ELSEWHERE | {Governing.STRONGER_MERIDIAN: 3.0}) == 0.55
+
+
 def test_an_unknown_standard_is_answered_with_the_known_ones():
     with pytest.raises(
         LensError,
         match="'ansi-z80-1-1887' is held; choose one of "
-        "ansi-z80-1-2015, iso-21987-2017, iso-8980-1-2017",
+        "ansi-z80-1-2015, iso-21987-2017, iso-8980-1-2017, iso-8980-2-2017",
     ):
         find_standard("ansi-z80-1-1887")
 
@@ -267,25 +379,65 @@ def test_a_power_that_no_band_holds_is_refused(power):
         limit(ANSI, Quantity.CYLINDER, cylinder=power)
 
 
+def test_a_quantity_that_no_row_is_for_is_refused():
+    with pytest.raises(LensError, match=r"have no segment height limit for a progressive lens"):
+        limit(ANSI, Quantity.SEGMENT_HEIGHT, PROGRESSIVE)
+    assert not ANSI.checks(Quantity.SEGMENT_HEIGHT, PROGRESSIVE)
+    assert ANSI.checks(Quantity.SEGMENT_HEIGHT, LensType.MULTIFOCAL)
+
+
+def test_a_row_does_not_apply_when_what_governs_it_was_not_ordered():
+    with pytest.raises(LensError, match="no addition limit"):
+        ANSI.row_for(Quantity.ADDITION, {Governing.CYLINDER: 1.0}, PROGRESSIVE)
+
+
 # Integrity of the data ---------------------------------------------------------------------------
 
 every_standard = pytest.mark.parametrize("standard", STANDARDS.values(), ids=STANDARDS.keys())
 
+UNITS = {
+    Unit.DEGREE: {Quantity.AXIS, Quantity.SEGMENT_TILT, Quantity.MARKS_TILT},
+    Unit.PRISM_DIOPTRE: {
+        Quantity.PRISM_ERROR,
+        Quantity.HORIZONTAL_PRISM,
+        Quantity.VERTICAL_PRISM,
+        Quantity.HORIZONTAL_IMBALANCE,
+        Quantity.VERTICAL_IMBALANCE,
+    },
+    Unit.DIOPTRE: {
+        Quantity.MERIDIAN_POWER,
+        Quantity.CYLINDER,
+        Quantity.ADDITION,
+        Quantity.BASE_CURVE,
+        Quantity.WARPAGE,
+    },
+}
 
-def bands_of(standard, quantity):
-    """The different bands of each governing power in the rows of this quantity."""
+
+def groups(standard, lens_type):
+    """The rows for such a lens, those together of which one is enough; one lens alone aside."""
     found = {}
     for row in standard.rows:
-        if row.quantity is quantity:
-            for band in row.bands:
-                found.setdefault(band.of, {})[band] = None
+        if lens_type in row.lens_types:
+            found.setdefault(standard.either_of(row.quantity), []).append(row)
+    found.pop((Quantity.PRISM_ERROR, Quantity.PRP_DISPLACEMENT), None)
+    return found.values()
+
+
+def bands_of(rows_of_group):
+    """The different bands of each governing power in these rows."""
+    found = {}
+    for row in rows_of_group:
+        for band in row.bands:
+            found.setdefault(band.of, {})[band] = None
     return {of: sorted(bands, key=lambda band: band.lower) for of, bands in found.items()}
 
 
 @every_standard
-def test_bands_run_from_zero_to_infinity_without_gap_or_overlap(standard):
-    for quantity in standard.quantities:
-        for bands in bands_of(standard, quantity).values():
+@pytest.mark.parametrize("lens_type", EVERY_TYPE)
+def test_bands_run_from_zero_to_infinity_without_gap_or_overlap(standard, lens_type):
+    for group in groups(standard, lens_type):
+        for bands in bands_of(group).values():
             assert (bands[0].lower, bands[0].has_lower) == (0.0, True)
             assert bands[-1].upper == math.inf
             for one, following in itertools.pairwise(bands):
@@ -299,16 +451,11 @@ def test_exactly_one_row_answers_for_each_combination_of_bands(standard, lens_ty
     def inside(band: Band) -> float:
         return band.lower + JUST if band.upper == math.inf else (band.lower + band.upper) / 2
 
-    for quantity in standard.quantities:
-        by_power = bands_of(standard, quantity)
+    for group in groups(standard, lens_type):
+        by_power = bands_of(group)
         for combination in itertools.product(*by_power.values()):
             powers = {band.of: inside(band) for band in combination}
-            rows = [
-                row
-                for row in standard.rows
-                if row.quantity is quantity and lens_type in row.lens_types and row.applies(powers)
-            ]
-            assert len(rows) == 1, (quantity, powers)
+            assert len([row for row in group if row.applies(powers)]) == 1, (group, powers)
 
 
 @every_standard
@@ -317,7 +464,8 @@ def test_each_row_says_where_it_is_from(standard):
         assert row.clause
         assert row.sources
         assert all(key == key.lower() and " " not in key for key in row.sources)
-        assert row.unit is (Unit.DEGREE if row.quantity is Quantity.AXIS else Unit.DIOPTRE)
+        units = [unit for unit, quantities in UNITS.items() if row.quantity in quantities]
+        assert [row.unit] == (units or [Unit.MILLIMETRE])
 
 
 @every_standard
@@ -331,7 +479,8 @@ def test_only_memory_may_name_the_standard_itself_as_its_source(standard):
 
 @every_standard
 def test_a_sphere_has_no_axis_limit(standard):
-    assert limit(standard, Quantity.AXIS, cylinder=0.0) is None
+    for lens_type in standard.lens_types:
+        assert limit(standard, Quantity.AXIS, lens_type, cylinder=0.0) is None
 
 
 def test_the_keys_of_the_registry_are_the_keys_of_the_standards():

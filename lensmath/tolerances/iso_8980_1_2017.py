@@ -1,17 +1,15 @@
-"""ISO 8980-1:2017, uncut single vision and multifocal lenses: distance power, cylinder and axis.
+"""ISO 8980-1:2017, uncut single vision and multifocal lenses.
 
-The standard was not read. The axis table is wholly from memory (its figures are those of ANSI), and
-so is no more than a draft. It is tighter than the mounted table, which also has to hold the
-glazing error.
+The standard was not read; nearly all of it is from memory, and so is no more than a draft. The axis
+table is tighter than the mounted one, which also has to hold the glazing error.
 """
 
-from functools import partial
-
-from lensmath.tolerances.iso_power_2017 import power_rows
+from lensmath.tolerances.iso_power_2017 import addition_rows, power_rows
+from lensmath.tolerances.iso_uncut_2017 import axis_rows, prism_rows
 from lensmath.tolerances.model import (
     Confidence,
-    Governing,
     LensState,
+    LensType,
     MeridianRule,
     Quantity,
     Row,
@@ -20,17 +18,9 @@ from lensmath.tolerances.model import (
 )
 
 _KEY = "iso-8980-1-2017"
+_EXTRACT = "iso-8980-1-2004-extract"
 
-_CYLINDER = Governing.CYLINDER
-
-_axis = partial(
-    Row,
-    Quantity.AXIS,
-    unit=Unit.DEGREE,
-    clause="axis table, number not known",
-    confidence=Confidence.MEMORY,
-    sources=(_KEY,),
-)
+_TYPES = (LensType.SINGLE_VISION, LensType.MULTIFOCAL)
 
 STANDARD = Standard(
     key=_KEY,
@@ -41,11 +31,20 @@ STANDARD = Standard(
     meridian_rule=MeridianRule.EACH_MERIDIAN,
     rows=(
         *power_rows(_KEY),
-        _axis((_CYLINDER.below(0.12),), None),
-        _axis((_CYLINDER.from_to(0.12, 0.25),), 14),
-        _axis((_CYLINDER.above(0.25, up_to=0.50),), 7),
-        _axis((_CYLINDER.above(0.50, up_to=0.75),), 5),
-        _axis((_CYLINDER.above(0.75, up_to=1.50),), 3),
-        _axis((_CYLINDER.above(1.50),), 2),
+        *axis_rows(_KEY, _TYPES),
+        *addition_rows(_KEY, (LensType.MULTIFOCAL,)),
+        *prism_rows(_KEY, _TYPES),
+        Row(
+            Quantity.CENTRE_THICKNESS,
+            (),
+            0.3,
+            Unit.MILLIMETRE,
+            clause="thickness, number not known",
+            confidence=Confidence.READ,
+            sources=(_EXTRACT,),
+            lens_types=_TYPES,
+            note="Printed in the 2004 edition; measured at the reference point of the front "
+            "surface. Not for a lens worked to the size of one frame.",
+        ),
     ),
 )

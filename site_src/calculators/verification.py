@@ -13,8 +13,8 @@ from lensmath.inspection import (
 )
 from lensmath.notation import Decimals, Prescription
 from lensmath.power import LensPower
-from lensmath.tolerances import STANDARDS
-from lensmath.tolerances.model import Standard
+from lensmath.tolerances import standards_for
+from lensmath.tolerances.model import LensType, Standard
 from site_src.calculators import rows
 from site_src.calculators.answer import (
     Answer,
@@ -250,7 +250,7 @@ CALCULATOR = Calculator(
                     f"{held.designation}, {' or '.join(state.value for state in held.lens_states)}",
                     held,
                 )
-                for key, held in STANDARDS.items()
+                for key, held in standards_for(LensType.SINGLE_VISION).items()
             ),
         ),
         DECIMALS,

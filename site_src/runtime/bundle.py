@@ -102,8 +102,11 @@ def compiled_python(pyodide: Path, cache: Path) -> Path:
         kept = cache / f"python-{digest.hexdigest()[:16]}.zip"
         if not kept.exists():
             fresh = Path(temporary) / "python.zip"
-            program: list[str | Path] = [*node.commands().node, made_by[0], pyodide, sources, made_by[1], fresh]
-            run(program, "The handbook's Python could not be compiled for the browser:")
+            command = [*node.commands().node, made_by[0], pyodide, sources, made_by[1], fresh]
+            run(
+                [str(word) for word in command],
+                "The handbook's Python could not be compiled for the browser:",
+            )
             for stale in cache.glob("python-*.zip"):
                 stale.unlink()
             fresh.replace(kept)
