@@ -318,6 +318,7 @@
 
     #showAnswer(answer, settled) {
       this.#clearProblems();
+      this.#find(".summary").hidden = true;
       this.#find(".answer").innerHTML = answer.html;
       this.#find(".strip").innerHTML = this.#find(".headline").innerHTML;
       this.#find(".stale").hidden = true;
@@ -347,16 +348,15 @@
         list.append(document.createElement("li"));
         list.lastChild.append(entry);
       }
-      if (!settled) return; // while typing, the sentence at the field is enough
+      summary.hidden = !settled; // while typing, the sentence at the field is enough
+      if (!settled) return;
       const title = document.createElement("h3");
       title.textContent = problems.length > 1 ? "Some entries need mending" : "One entry needs mending";
       summary.replaceChildren(title, list);
-      summary.hidden = false;
       if (focus) summary.focus();
     }
 
     #clearProblems() {
-      this.#find(".summary").hidden = true;
       for (const input of this.#inputs) {
         input.removeAttribute("aria-invalid");
         document.getElementById(`${input.id}-problem`).hidden = true;
