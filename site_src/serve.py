@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+import sys
 from functools import partial
 from http.server import SimpleHTTPRequestHandler, ThreadingHTTPServer
 from pathlib import Path
+from typing import Any
 
 from site_src.setup.steps import SetupError
 
@@ -23,9 +25,17 @@ class Handler(SimpleHTTPRequestHandler):
         """Says nothing of single requests."""
 
 
-def server(folder: Path, port: int) -> ThreadingHTTPServer:
+class Server(ThreadingHTTPServer):
+    """A server that is silent about browsers that leave in the middle of a file."""
+
+    def handle_error(self, request: Any, client_address: Any) -> None:
+        if not isinstance(sys.exception(), ConnectionError):
+            super().handle_error(request, client_address)
+
+
+def server(folder: Path, port: int) -> Server:
     """A server for `folder` on 127.0.0.1; port 0 takes a free one."""
-    return ThreadingHTTPServer(("127.0.0.1", port), partial(Handler, directory=str(folder)))
+    return Server(("127.0.0.1", port), partial(Handler, directory=str(folder)))
 
 
 def serve(folder: Path, port: int) -> None:

@@ -48,6 +48,7 @@ def write_bundle(target: Path) -> None:
         for name, file in bundle_members().items():
             entry = zipfile.ZipInfo(name, _FIRST_DAY)
             entry.compress_type = zipfile.ZIP_DEFLATED
+            entry.create_system = 3  # Unix, wherever it is made
             entry.external_attr = 0o644 << 16
             archive.writestr(entry, file.read_bytes())
 

@@ -18,19 +18,37 @@ function countBytes() {
         controller.enqueue(chunk);
       },
     });
-    const { status, headers } = response;
-    return new Response(response.body.pipeThrough(counter), { status, headers });
+    const headers = new Headers(response.headers);
+    // Whatever a host calls it: with another type the browser would refuse to compile it.
+    if (response.url.endsWith(".wasm")) headers.set("content-type", "application/wasm");
+    return new Response(response.body.pipeThrough(counter), { status: response.status, headers });
   };
+}
+
+/** Rejects when the WebAssembly cannot be had or compiled: Pyodide only warns, and waits forever. */
+function wasmFailure() {
+  return new Promise((_, reject) => {
+    for (const name of ["instantiate", "instantiateStreaming"]) {
+      const plain = WebAssembly[name].bind(WebAssembly);
+      WebAssembly[name] = (...given) => {
+        const done = plain(...given);
+        done.catch(reject);
+        return done;
+      };
+    }
+  });
 }
 
 async function start() {
   countBytes();
   say({ loading: { received: 0, total } });
-  const pyodide = await loadPyodide({
+  const failure = wasmFailure();
+  const loaded = loadPyodide({
     stdLibURL: new URL(python, import.meta.url).href, // the handbook's own modules among them
     lockFileContents: lock,
     packageBaseUrl: new URL(".", import.meta.url).href,
   });
+  const pyodide = await Promise.race([loaded, failure]);
   return pyodide.pyimport("site_src.calculators.door").reply;
 }
 

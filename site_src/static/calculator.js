@@ -186,7 +186,9 @@
         if (event.target.classList.contains("nudge-size")) this.#labelNudges();
         else this.#edited();
       });
-      form.addEventListener("change", () => this.#commit());
+      form.addEventListener("change", () => {
+        if (!this.#committed) this.#commit(); // Enter has committed already
+      });
       form.addEventListener("submit", (event) => event.preventDefault());
       form.addEventListener("keydown", (event) => {
         if (event.key !== "Enter" || event.target.tagName !== "INPUT") return;
@@ -295,9 +297,9 @@
     // Asking and showing ------------------------------------------------------------------------
 
     #edited() {
+      this.#ask(this.#texts(), { settled: false });
       history[this.#committed ? "pushState" : "replaceState"](null, "", this.#address());
       this.#committed = false;
-      this.#ask(this.#texts(), { settled: false });
     }
 
     #commit({ focus = false } = {}) {

@@ -1,0 +1,120 @@
+"""What cannot be read is said where it stands, and hostile text stays text."""
+
+from __future__ import annotations
+
+import re
+
+import pytest
+from playwright.sync_api import expect
+
+from site_src.calculators import CALCULATORS
+from site_src.calculators.fields import ChoiceField
+from tests.browser.calculator_page import CalculatorPage
+from tests.browser.conftest import PHONE, Warm
+from tests.browser.texts import HOSTILE
+
+UNREADABLE = {"power": "-325", "axis": "181", "prescription": "-1.00 -1.00"}
+
+
+@pytest.mark.parametrize(
+    ("slug", "name"),
+    [
+        (slug, field.name)
+        for slug, calculator in CALCULATORS.items()
+        for field in calculator.fields
+        if not isinstance(field, ChoiceField)
+    ],
+)
+def test_a_bad_entry_is_said_at_its_field_and_can_be_mended(
+    warm: Warm, slug: str, name: str
+) -> None:
+    bench = warm(slug)
+    kinds = {field.name: field.kind for field in bench.calculator.fields}
+    good, before = bench.entry(name), bench.shown()
+
+    bench.field(name).fill(UNREADABLE[kinds[name]])
+    bad = bench.entry(name)
+    bench.page.keyboard.press("Enter")
+    sentence = bench.expect_problem(name)
+    check_summary(bench, name, sentence)
+    assert bench.entry(name) == bad
+    expect(bench.stale).to_be_visible()
+    assert bench.shown() == before
+
+    bench.enter(name, good.strip("±"))
+    bench.leave()
+    bench.expect_answer(before)
+    expect(bench.summary).to_be_hidden()
+    expect(bench.problem(name)).to_be_hidden()
+    expect(bench.field(name)).not_to_have_attribute("aria-invalid", "true")
+
+
+def check_summary(bench: CalculatorPage, name: str, sentence: str) -> None:
+    """The sentence is part of the field, and leads to it from the summary, which has the focus."""
+    expect(bench.field(name)).to_have_accessible_description(re.compile(re.escape(sentence)))
+    expect(bench.summary).to_have_role("alert")
+    expect(bench.summary).to_be_focused()
+    bench.page.keyboard.press("Tab")
+    expect(bench.summary.get_by_role("link", name=sentence)).to_be_focused()
+    bench.page.keyboard.press("Enter")
+    expect(bench.field(name)).to_be_focused()
+
+
+@pytest.mark.parametrize("slug", CALCULATORS)
+def test_all_bad_entries_are_said_at_once(warm: Warm, slug: str) -> None:
+    bench = warm(slug)
+    fields = [field for field in bench.calculator.fields if not isinstance(field, ChoiceField)]
+    bench.go_to(**{field.name: UNREADABLE[field.kind] for field in fields})
+    for field in fields:
+        bench.expect_problem(field.name)
+    expect(bench.summary.get_by_role("link")).to_have_count(len(fields))
+
+
+# Hostile text ----------------------------------------------------------------------------------
+
+every_hostile_text = pytest.mark.parametrize(
+    "text", HOSTILE, ids=[f"text-{number}" for number in range(len(HOSTILE))]
+)
+
+# All elements but those that a refusal may add.
+_COUNT = """(section) => section.querySelectorAll(
+    "*:not(.summary *, [data-foreign])").length"""
+
+
+def check_harmless(bench: CalculatorPage, elements: int) -> None:
+    """Only sentences came into the page, and it still keeps to the screen."""
+    assert bench.section.evaluate(_COUNT) == elements
+    added = bench.summary.evaluate(
+        "(summary) => [...summary.querySelectorAll('*')].map((element) => element.localName)"
+    )
+    assert set(added) <= {"h3", "ul", "li", "a", "span"}
+    assert bench.page.evaluate("document.documentElement.scrollWidth") <= PHONE["width"]
+
+
+@every_hostile_text
+@pytest.mark.parametrize("slug", CALCULATORS)
+def test_hostile_entries_stay_text(warm: Warm, slug: str, text: str) -> None:
+    bench = warm(slug)
+    elements = bench.section.evaluate(_COUNT)
+    fields = [field for field in bench.calculator.fields if not isinstance(field, ChoiceField)]
+    for field in fields:
+        bench.field(field.name).fill(text)
+    bench.page.keyboard.press("Enter")
+    for field in fields:
+        bench.expect_problem(field.name)
+        assert bench.field(field.name).input_value() in (text, text.removeprefix("-"))
+    check_harmless(bench, elements)
+
+
+@every_hostile_text
+@pytest.mark.parametrize("slug", CALCULATORS)
+def test_hostile_addresses_stay_text(warm: Warm, slug: str, text: str) -> None:
+    bench = warm(slug)
+    elements = bench.section.evaluate(_COUNT)
+    bench.go_to(**{field.name: text for field in bench.calculator.fields}, **{text: text})
+    for field in bench.calculator.fields:
+        bench.expect_problem(field.name)
+    said = bench.summary.text_content() or ""
+    assert f"“{text[:60]}” is not one of the choices" in said
+    assert f"“{text[:40]}”" in said
+    check_harmless(bench, elements)

@@ -1,0 +1,184 @@
+"""A power is typed with a sign key of its own and moved with step keys, on a phone's keypad."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+from playwright.sync_api import expect
+
+from lensmath.notation import MINUS
+from site_src.calculators import CALCULATORS
+from site_src.calculators.fields import AxisField, ChoiceField, PowerField
+from tests.browser.calculator_page import CalculatorPage
+from tests.browser.conftest import Warm
+
+FULLWIDTH_PLUS = "\N{FULLWIDTH PLUS SIGN}"
+SLUG = "cylinder-from-two-readings"
+
+
+@pytest.fixture
+def bench(warm: Warm) -> CalculatorPage:
+    return warm(SLUG)
+
+
+def read_as(bench: CalculatorPage) -> float:
+    """What Python takes the first reading for, once it has."""
+    return float(bench.data()["sphere"]["value"])
+
+
+def number(entry: str) -> float:
+    return float(entry.replace(MINUS, "-").strip("±").replace(",", "."))
+
+
+def test_the_sign_key_goes_from_unset_to_minus_to_plus_and_back(bench: CalculatorPage) -> None:
+    key = bench.sign_key("first")
+    bench.go_to(first="0.75", second="-3.25", wheel="112")
+    assert bench.entry("first") == "±0.75"
+    for sign, word, sphere in (
+        (MINUS, "minus", "−0.75"),
+        ("+", "plus", "+0.75"),
+        (MINUS, "minus", "−0.75"),
+    ):
+        key.click()
+        assert bench.entry("first") == f"{sign}0.75"
+        expect(key).to_have_accessible_name(f"Sign of First sharp reading: {word}")
+        bench.expect_answer({"sphere": sphere})
+
+
+@pytest.mark.parametrize("sign", ["-", MINUS, "–", "+", FULLWIDTH_PLUS])
+def test_a_typed_sign_moves_to_the_key(bench: CalculatorPage, sign: str) -> None:
+    bench.go_to(first="0.75", second="-3.25", wheel="112")
+    bench.enter("first", f"{sign}0.50")
+    kept = "+" if sign in ("+", FULLWIDTH_PLUS) else MINUS
+    assert bench.entry("first") == f"{kept}0.50"
+    assert bench.field("first").input_value() == "0.50"
+    bench.expect_answer({"sphere": f"{kept}0.50"})
+
+
+@pytest.mark.parametrize("slug", CALCULATORS)
+def test_the_key_stands_for_the_sign_that_python_is_given(warm: Warm, slug: str) -> None:
+    """The address holds what Python is asked."""
+    bench = warm(slug)
+    for field in bench.calculator.fields:
+        if isinstance(field, PowerField):
+            bench.enter(field.name, "-1.25")
+            assert f"{field.name}=-1.25" in bench.page.url
+            bench.sign_key(field.name).click()
+            assert f"{field.name}=%2B1.25" in bench.page.url
+
+
+def test_a_comma_is_a_decimal_point(bench: CalculatorPage) -> None:
+    bench.enter("first", "-1,25")
+    bench.expect_answer({"sphere": "−1.25"})
+    assert bench.entry("first") == "−1,25"
+
+
+# The step keys go to the next multiple of their step; a cut eighth counts as the true one.
+@pytest.mark.parametrize(
+    ("before", "size", "direction", "after", "value"),
+    [
+        ("-0.75", "0.25", +1, "−0.50", -0.5),
+        ("-0.75", "0.25", -1, "−1.00", -1),
+        ("+0.30", "0.25", +1, "+0.50", 0.5),
+        ("+0.30", "0.25", -1, "+0.25", 0.25),
+        ("-0.37", "0.25", -1, "−0.50", -0.5),
+        ("-0.37", "0.25", +1, "−0.25", -0.25),
+        ("+0.12", "0.25", +1, "+0.25", 0.25),
+        ("-0,37", "0.25", +1, "−0,25", -0.25),
+        ("+0.12", "0.125", +1, "+0.25", 0.25),
+        ("+0.25", "0.125", -1, "+0.12", 0.125),
+        ("+0.37", "0.125", +1, "+0.50", 0.5),
+        ("-0.37", "0.125", -1, "−0.50", -0.5),
+        ("-0.50", "0.125", +1, "−0.37", -0.375),
+        ("-0,50", "0.125", +1, "−0,37", -0.375),
+        ("+0.87", "0.125", -1, "+0.75", 0.75),
+        ("+1", "0.125", -1, "+0.87", 0.875),
+    ],
+)
+def test_a_step_key_goes_to_the_next_step(
+    bench: CalculatorPage, before: str, size: str, direction: int, after: str, value: float
+) -> None:
+    bench.enter("first", before)
+    set_step(bench, size)
+    bench.step_key("first", direction).click()
+    assert bench.entry("first") == after
+    bench.expect_answer({"sphere": after.replace(",", ".")})
+    assert read_as(bench) == value
+
+
+def set_step(bench: CalculatorPage, size: str) -> None:
+    """Chooses what the step keys change by."""
+    bench.more.evaluate("(more) => { more.open = true; }")
+    bench.section.locator(".nudge-size").select_option(size)
+
+
+@pytest.mark.parametrize(("size", "step", "said"), [("0.25", 0.25, "¼"), ("0.125", 0.125, "⅛")])
+def test_steps_cross_zero_and_come_back(
+    bench: CalculatorPage, size: str, step: float, said: str
+) -> None:
+    set_step(bench, size)
+    expect(bench.step_key("first", -1)).to_have_text(f"{MINUS}{said}")
+    expect(bench.step_key("first", 1)).to_have_text(f"+{said}")
+    bench.enter("first", "-0.25")
+    values = []
+    for direction in (1, 1, 1, -1, -1, -1):
+        bench.step_key("first", direction).click()
+        values.append(read_eighth(bench.entry("first")))
+    start = -0.25
+    assert values == [start + step * n for n in (1, 2, 3, 2, 1, 0)]
+
+
+def read_eighth(entry: str) -> float:
+    """The nearest eighth: 0.12 is written for 0.125."""
+    return round(number(entry) * 8) / 8
+
+
+def test_a_display_is_stepped_through_its_own_decimals(bench: CalculatorPage) -> None:
+    set_step(bench, "0.125")
+    bench.enter("decimals", "literal")
+    bench.enter("first", "+0.37")
+    bench.step_key("first", 1).click()
+    assert bench.entry("first") == "+0.375"
+
+
+def test_a_step_chooses_no_sign(bench: CalculatorPage) -> None:
+    """A size without a sign is not a power yet; an empty entry is zero."""
+    bench.go_to(first="0.75", second="-3.25", wheel="112")
+    bench.step_key("first", 1).click()
+    assert bench.entry("first") == "±0.75"
+    bench.enter("first", "")
+    bench.step_key("first", -1).click()
+    assert bench.entry("first") == "−0.25"
+
+
+@pytest.mark.parametrize("slug", CALCULATORS)
+def test_clear_empties_every_entry(warm: Warm, slug: str) -> None:
+    bench = warm(slug)
+    bench.button("Clear entries").click()
+    fields = bench.calculator.fields
+    assert bench.entries() == {
+        field.name: field.choices[0].text
+        if isinstance(field, ChoiceField)
+        else "±" * isinstance(field, PowerField)
+        for field in fields
+    }
+    expect(bench.field(fields[0].name)).to_be_focused()
+    bench.page.go_back()
+    bench.expect_answer(bench.calculator.examples[0].prints)
+
+
+@pytest.mark.parametrize("slug", CALCULATORS)
+def test_numbers_are_typed_on_the_decimal_keypad(warm: Warm, slug: str) -> None:
+    bench = warm(slug)
+    for field in bench.calculator.fields:
+        if isinstance(field, PowerField | AxisField):
+            expect(bench.field(field.name)).to_have_attribute("inputmode", "decimal")
+            expect(bench.field(field.name)).to_have_attribute("type", "text")
+
+
+def test_no_page_has_an_input_of_type_number(site: Path) -> None:
+    """It drops a comma, loses what it cannot read, and has no minus on some keypads."""
+    assert [
+        page.name for page in site.rglob("*.html") if 'type="number"' in page.read_text("utf-8")
+    ] == []
