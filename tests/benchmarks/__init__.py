@@ -1,0 +1,1 @@
+"""Measurements that no test depends on."""
