@@ -82,6 +82,8 @@ class Words:
     def calculator(self, slug: str) -> Markup:
         """The calculator with its first example worked."""
         calculator = _known(CALCULATORS, slug, "calculator")
+        if wrong := calculator.wrong_examples():
+            raise ValueError("; ".join(wrong))
         self._page.calculators.append(slug)
         texts = calculator.example_texts()
         answer = calculator.answer(texts)

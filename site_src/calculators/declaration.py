@@ -60,6 +60,19 @@ class Calculator:
             label = next(field.label for field in self.fields if field.name == error.field)
             raise FieldError(error.field, f"{label}: {error.message}") from error
 
+    def wrong_examples(self) -> list[str]:
+        """What the examples do not print as they say; empty when all is well."""
+        wrong = []
+        for number, example in enumerate(self.examples, 1):
+            values = self.answer(example.given).values()
+            for name, printed in example.prints.items():
+                shown = values[name].shown if name in values else "nothing"
+                if shown != printed:
+                    wrong.append(
+                        f"example {number} of {self.slug}: {name} is {shown}, not {printed}"
+                    )
+        return wrong
+
     def example_texts(self) -> dict[str, str]:
         """What stands in each field on the page: the first example."""
         given = self.examples[0].given
