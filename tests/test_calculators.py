@@ -735,3 +735,12 @@ def test_the_window_and_the_verdict_agree(entered: dict[str, str]) -> None:
 
 def test_an_order_in_plus_form_is_shown_in_minus_form() -> None:
     assert "+3.00 −0.75 × 015" in plain(verified("+2.25 +0.75 x 105").also[0])
+
+
+def test_the_count_is_taken_on_the_drum_whatever_the_zero_error() -> None:
+    """From −2.75 to −3.25 the drum passes two eighths and one quarter, and so the reader counts."""
+    given = {"first": "-2.75", "second": "-3.25", "wheel": "90", "zero": "-0.25"}
+    answer = READINGS.answer(given)
+    assert any("two eighths and one quarter" in step.what for step in answer.steps)
+    assert answer.figures[0].description.endswith("two eighths and one quarter.")
+    assert plain(answer.headline) == "−2.50 −0.50 × 090"

@@ -283,14 +283,6 @@ def test_a_refusal_of_the_optics_is_put_down_to_a_field() -> None:
                 "−2.00 D to −2.00 D it goes neither way; check the sign of both readings."
             ),
         ),
-        (
-            {"first": "-30", "lines": "both", "zero": "+0.25"},
-            "zero",
-            (
-                "Scale reads with no lens: The scale runs from −30.00 D to +30.00 D; −30.25 D was "
-                "given."
-            ),
-        ),
     ],
 )
 def test_readings_that_do_not_go_together(texts: dict[str, str], field: str, message: str) -> None:

@@ -256,7 +256,9 @@ REFUSED = {
     "-2.00 0.75 x 90": "“0.75” has no sign. Write +0.75 or −0.75: a power always has its sign.",
     "pl 0.75 x 90": "“0.75” has no sign. Write +0.75 or −0.75: a power always has its sign.",
     "-1 DC x 90 / 2 DC x 180": "“2” has no sign. Write +2 or −2: a power always has its sign.",
-    "-2.00 add 2.25": "“2.25” has no sign. Write +2.25 or −2.25: a power always has its sign.",
+    "-1.00 -1.00 @ 90": "In “−1.00 −1.00 @ 90” “@” was read, which gives a meridian. An axis is "
+    "written after ×, for example −1.00 × 090.",
+    "-2.00 add 2.25": "“2.25” has no sign. Write +2.25: a power always has its sign.",
     "+-2.25": "Two signs together, “+−”, were read in “+−2.25”. Write + or −, one only.",
     "-2.00 − –1 x 90": "Two signs together, “− −”, were read in “−2.00 − –1 x 90”. Write + or −, "
     "one only.",
@@ -661,3 +663,9 @@ def test_a_prescription_is_written_and_read_again(
 def test_only_odd_eighths_are_cut(eighths: int) -> None:
     assert is_cut(eighths / 8) == (eighths % 2 == 1)
     assert (len(write_exact(eighths / 8).lstrip("+−").partition(".")[2]) == 3) == (eighths % 2 == 1)
+
+
+@pytest.mark.parametrize("eye", ["R ", "L ", "OD: ", "os ", "RE "])
+def test_the_eye_before_a_lens_is_passed_over(eye: str) -> None:
+    """An order names the eye; one field holds one lens."""
+    assert read_prescription(f"{eye}-2.00 -0.75 x 5") == read_prescription("-2.00 -0.75 x 5")

@@ -72,7 +72,8 @@ class Line:
         if token is None or token.kind != "number":
             return False
         following = self._tokens[self._next + 1 : self._next + 2]
-        return not (following and following[0].kind in ("base", "prism", "at"))
+        kind = following[0].kind if following else ""
+        return kind not in ("base", "prism") and (kind != "at" or token.text[0] in "+-")
 
     def take(self, kind: str) -> _Token | None:
         """The next token, taken, if it is of this kind."""
@@ -109,9 +110,10 @@ class Line:
                 f"allowed. Write the decimal point: {sign}3.25, not {sign}325."
             )
         if digits[0] not in "+-" and value != 0:
+            minus = "" if what == "The addition" else f" or {MINUS}{digits}"
+            allowed = f"+{digits}{minus}"
             raise LensError(
-                f"“{digits}” has no sign. Write +{digits} or {MINUS}{digits}: a power always has "
-                "its sign."
+                f"“{digits}” has no sign. Write {allowed}: a power always has its sign."
             )
         cut = re.search(r"\.(?:12|37|62|87)$", digits)
         if cut and self._decimals is Decimals.EIGHTHS:
@@ -170,6 +172,7 @@ def _plain(text: str) -> str:
     """Lower case, one kind of minus and of times, a point for a decimal comma, single spaces."""
     text = re.sub("[\N{MINUS SIGN}\N{SMALL HYPHEN-MINUS}\u2010-\u2015]", "-", text.translate(_WIDE))
     text = re.sub("[×✕✖*]", "x", text.lower())
+    text = re.sub(r"^\s*(?:od|os|re|le|r|l)\b[.:]?", "", text)  # the eye, as an order names it
     mixed = re.search(r"[0-9]+[.,][0-9]*[.,][0-9]+", text)
     if mixed:
         raise LensError(

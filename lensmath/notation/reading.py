@@ -67,6 +67,11 @@ def _read_lens(line: Line) -> tuple[LensPower, Form]:
         return LensPower(first), Form.SPHERE
     cylinder = line.power("The cylinder")
     line.take("dc")
+    if line.take("at"):
+        raise LensError(
+            f"In {line.given} “@” was read, which gives a meridian. An axis is written after "
+            f"{TIMES}, for example {write_power(cylinder)} {TIMES} 090."
+        )
     if not line.take("x"):
         if cylinder == 0:
             return LensPower(first), Form.SPHERE

@@ -41,8 +41,7 @@ def solve(
     """The lens, the count between the readings, and why the form is what it is."""
     with on_field(_field_at_fault(first, second, wheel, lines, turned)):
         readings = Readings(first, second, lines, wheel, turned, zero or 0.0)
-    with on_field("zero"):
-        count = HAND_SCALE.count(*readings.corrected)
+    count = HAND_SCALE.count(first, first if second is None else second)
     return Answer(
         headline=written_lens(readings.power),
         also=_other_forms(readings),
@@ -104,7 +103,8 @@ def _steps(readings: Readings, count: Count) -> tuple[Step, ...]:
             say("{power} D", power=power(readings.travel, "travel", exact=True)),
         ),
         Step(
-            f"Counted on the scale: {count.in_words()}, {readings.direction.value}.",
+            f"Counted on the scale: {count.in_words()}, {readings.direction.value}."
+            + (" The zero error moves both readings alike." if readings.zero_error else ""),
             result=say("{form} form", form=Datum("form", form, form.capitalize())),
         ),
         _axis_step(readings),
@@ -159,7 +159,10 @@ CALCULATOR = Calculator(
         ),
         AxisField("wheel", "Axis wheel", "1 to 180; a sphere needs none", optional=True),
         PowerField(
-            "zero", "Scale reads with no lens", "the zero error; 0.00 if it is true", optional=True
+            "zero",
+            "Scale reads with no lens",
+            "the zero error; 0.00 if the scale is right",
+            optional=True,
         ),
         ChoiceField(
             "lines",

@@ -45,24 +45,25 @@ def limit_steps(row: Window) -> tuple[Step, ...]:
     if row.limit is None or row.ordered is None:
         return ()
     unit = row.tolerance.unit.value
+    bands = " and ".join(_band_in_words(band) for band in row.tolerance.bands)
     if isinstance(row.tolerance.limit, Percent):
         share = row.tolerance.limit.value / 100
         base = snapped(row.limit / share)
         return (
             Step(
-                f"{label(row)}: the limit is a share of the ordered power.",
+                f"{label(row)}: for {bands} the limit is a share of the ordered power.",
                 numbers=f"{share:g} {TIMES} {shown(base)}",
                 result=(limit(row), f" {unit}"),
             ),
         )
-    band = " and ".join(_band_in_words(band) for band in row.tolerance.bands)
-    return (Step(f"{label(row)}: the limit for {band}.", result=(limit(row), f" {unit}")),)
+    return (Step(f"{label(row)}: the limit for {bands}.", result=(limit(row), f" {unit}")),)
 
 
 def _band_in_words(band: Band) -> str:
     if band.upper == math.inf:
-        return f"{band.of.value} above {band.lower:.2f} D"
-    return f"{band.of.value} {band.lower:.2f} to {band.upper:.2f} D"
+        return f"{band.of.value} over {band.lower:.2f} D"
+    over = "" if band.has_lower else "over "
+    return f"{band.of.value} {over}{band.lower:.2f} to {band.upper:.2f} D"
 
 
 def stem(row: Window) -> str:
@@ -138,16 +139,6 @@ def gauges(rows: Sequence[Window]) -> Figure:
 
 
 def _inside(row: Window) -> bool | None:
-    """Where the limit of a row comes from."""
-    """How the difference of a row is worked out."""
-    """The rows as a picture; a row without an ordered value has no gauge."""
-    """Where the limit stands, and how far it was seen."""
-    """The plus-or-minus limit, or that there is none."""
-    """Measured less ordered, or that it cannot be taken."""
-    """The lowest or highest value that passes."""
-    """A value of the row's quantity, or that there is none."""
-    """What the row checks, for a reader."""
-    """The stem of the names of a row's data, such as "axis" or "meridian.90"."""
     if not isinstance(row, Check) or row.measured is None or row.limit is None:
         return None
     return row.verdict is Verdict.INSIDE

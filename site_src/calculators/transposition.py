@@ -103,7 +103,7 @@ def _steps(given: Prescription) -> tuple[Step, ...]:
             say("{power} D", power=power(other.cylinder, "new.cylinder", exact=True)),
         ),
         Step(
-            "Turn the axis by 90, the way that stays on the scale.",
+            "Turn the axis by 90, the way that keeps it from 1 to 180.",
             f"A {turn}",
             f"{write_axis(written.axis)} {turn}",
             say("{axis}", axis=axis(other.axis, "new.axis")),

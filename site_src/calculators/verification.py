@@ -174,7 +174,7 @@ def _verdict_row(row: Check) -> tuple[Line, ...]:
         (rows.label(row),),
         (word(row.verdict.value, f"{rows.stem(row)}.verdict"),),
         (rows.written(row, row.ordered, "ordered"),),
-        (rows.written(row, row.measured, "measured"),),
+        (rows.written(row, row.measured, "measured", exact=True),),
         (rows.difference(row),),
         (rows.limit(row),),
         say("{share} %", share=share) if share else ("none",),
@@ -204,8 +204,9 @@ def _cautions(
     for row in checked:
         if isinstance(row, Check) and row.near_limit:
             said.append(
-                f"{rows.label(row)}: the difference lies within 0.01 D of the limit, closer than "
-                "the printed figure and a hand scale can tell. Read the lens again."
+                f"{rows.label(row)}: the difference lies within 0.01 D of the limit. Limits are "
+                "printed with two decimals, and some texts mean the eighth by 0.12. Read the lens "
+                "again, and look in your own copy."
             )
         if isinstance(row, Check) and row.verdict is Verdict.NOT_COMPARABLE:
             said.append("An axis was ordered, but the measured lens has no cylinder to compare.")

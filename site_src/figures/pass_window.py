@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from lensmath.errors import LensError
-from lensmath.notation import MINUS, is_cut, write_axis, write_exact, write_power
+from lensmath.notation import MINUS, write_axis, write_exact
 from lensmath.power import rounded_to, snapped
 
 from .ruler import HALF, POINTER, REST, Ruler, apart
@@ -82,7 +82,7 @@ class Gauge:
         if self.is_axis:
             return write_axis(value % _TURN)
         if self.unit == "D":
-            return write_power(value) if is_cut(value) else write_exact(value)
+            return write_exact(value)
         rounded = rounded_to(value, 0.01)
         return f"{MINUS if rounded < 0 else ''}{abs(rounded):.2f}"
 

@@ -27,6 +27,7 @@
       if (this.#worker) return;
       this.#tell({ phase: "loading", received: 0, message: "" });
       try {
+        if (location.protocol === "file:") throw new Error("it was opened as a file; open it through a web server");
         if (typeof WebAssembly !== "object") throw new Error("this browser has no WebAssembly");
         this.#worker = new Worker(`${root}runtime/worker.js`, { type: "module" });
       } catch (error) {
@@ -233,9 +234,9 @@
     #act(key) {
       if (key.classList.contains("retry")) runtime.start();
       if (key.classList.contains("print")) window.print();
-      if (key.dataset.copy === "text") copy(this.#text, this);
+      if (key.dataset.copy === "text") copy(this.#text, this, key);
       if (key.dataset.copy === "address") {
-        copy(location.href.split("#")[0] + this.#address(), this);
+        copy(location.href.split("#")[0] + this.#address(), this, key);
       }
     }
 
@@ -323,16 +324,14 @@
       this.#find(".summary").hidden = true;
       this.#find(".answer").innerHTML = answer.html;
       this.#find(".strip").innerHTML = this.#find(".headline").innerHTML;
-      this.#find(".stale").hidden = true;
-      this.#section.classList.remove("is-stale");
+      this.#markStale(false);
       this.#text = answer.text;
       if (settled) this.say(answer.says);
     }
 
     #showProblems(problems, { settled, focus }) {
       this.#clearProblems();
-      this.#find(".stale").hidden = false;
-      this.#section.classList.add("is-stale");
+      this.#markStale(true);
       const summary = this.#find(".summary");
       const list = document.createElement("ul");
       for (const { field, message } of problems) {
@@ -353,9 +352,16 @@
       summary.hidden = !settled; // while typing, the sentence at the field is enough
       if (!settled) return;
       const title = document.createElement("h3");
-      title.textContent = problems.length > 1 ? "Some entries need mending" : "One entry needs mending";
+      title.textContent = problems.length > 1 ? "Some entries need correcting" : "One entry needs correcting";
       summary.replaceChildren(title, list);
       if (focus) summary.focus();
+    }
+
+    /** The last answer stays, but it is not the answer to these entries: it cannot be copied. */
+    #markStale(stale) {
+      this.#find(".stale").hidden = !stale;
+      this.#section.classList.toggle("is-stale", stale);
+      for (const key of this.#section.querySelectorAll(".copy")) key.disabled = stale;
     }
 
     #clearProblems() {
@@ -368,7 +374,7 @@
     #showLoading({ phase, received, total, message }) {
       const failed = phase === "failed";
       this.#find(".loading").hidden = !(this.#touched && (failed || (phase === "loading" && runtime.isWaiting)));
-      this.#find(".retry").hidden = !failed;
+      this.#find(".retry").hidden = !failed || location.protocol === "file:";
       this.#find("progress").hidden = failed;
       const megabytes = (bytes) => (bytes / 1e6).toFixed(1);
       this.#find("progress").value = total ? received / total : 0;
@@ -395,7 +401,7 @@
     select.value = text;
   }
 
-  async function copy(text, calculator) {
+  async function copy(text, calculator, key) {
     try {
       await navigator.clipboard.writeText(text);
     } catch { // plain http and file: have no clipboard interface
@@ -409,6 +415,8 @@
       held.focus();
     }
     calculator.say("Copied.");
+    key.classList.add("done"); // the style says so beside the button
+    setTimeout(() => key.classList.remove("done"), 2000);
   }
 
   const calculators = sections.map((section) => new Calculator(section));
