@@ -45,6 +45,7 @@ def limit_steps(row: Window) -> tuple[Step, ...]:
     if row.limit is None or row.ordered is None:
         return ()
     unit = row.tolerance.unit.value
+    unit = unit if unit == "°" else f" {unit}"
     bands = " and ".join(_band_in_words(band) for band in row.tolerance.bands)
     if isinstance(row.tolerance.limit, Percent):
         share = row.tolerance.limit.value / 100
@@ -53,10 +54,10 @@ def limit_steps(row: Window) -> tuple[Step, ...]:
             Step(
                 f"{label(row)}: for {bands} the limit is a share of the ordered power.",
                 numbers=f"{share:g} {TIMES} {shown(base)}",
-                result=(limit(row), f" {unit}"),
+                result=(limit(row), unit),
             ),
         )
-    return (Step(f"{label(row)}: the limit for {bands}.", result=(limit(row), f" {unit}")),)
+    return (Step(f"{label(row)}: the limit for {bands}.", result=(limit(row), unit)),)
 
 
 def _band_in_words(band: Band) -> str:

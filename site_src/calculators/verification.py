@@ -125,7 +125,7 @@ def _verdict_answer(
     found = inspect_lens(ordered.power, measured, standard)
     return Answer(
         headline=say(
-            f"{{verdict}} {standard.designation}",
+            f"{{verdict}}{_outside(found)}",
             verdict=Datum("verdict", found.verdict.value, found.verdict.value.capitalize()),
         ),
         also=_reasons(found),
@@ -149,14 +149,16 @@ def _verdict_answer(
     )
 
 
+def _outside(found: Inspection) -> str:
+    """Which rows are outside, after the verdict."""
+    outside = [row for row in found.rows if row.verdict is Verdict.OUTSIDE]
+    return f": {', '.join(rows.label(row).lower() for row in outside)}" if outside else ""
+
+
 def _reasons(found: Inspection) -> tuple[Line, ...]:
     worst = found.worst
-    outside = [row for row in found.rows if row.verdict is Verdict.OUTSIDE]
-    if outside:
-        said = ", ".join(rows.label(row).lower() for row in outside)
-        reason = say(f"Outside its limit: {said}.")
-    else:
-        reason = say("No difference is larger than its limit.")
+    larger = "At least one" if found.verdict is Verdict.OUTSIDE else "No"
+    reason = say(f"{larger} difference is larger than its limit in {found.standard.designation}.")
     if worst.share is None:
         return (reason,)
     return (
