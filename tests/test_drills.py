@@ -23,6 +23,7 @@ from lensmath.drills import (
     mark,
     sheet,
 )
+from lensmath.drills.answers import plain
 from lensmath.errors import LensError
 from lensmath.notation import read_power, read_prescription
 from lensmath.power import LensPower, axis_difference
@@ -552,6 +553,7 @@ def found(skill: str, level: int, text: str) -> Problem:
         ("prentice", 1, "2.00 BD", "1.9Δ BD", RIGHT),
         ("prentice", 1, "2.00 BD", "2.11 BD", WRONG),
         ("prentice", 1, "2.00 BD", "2.00 BU", WRONG),
+        ("decentration", 1, "3 mm in", "3,1 in", RIGHT),
         ("decentration", 1, "3 mm in", "3.1 in", RIGHT),
         ("decentration", 1, "3 mm in", "3.2 mm in", WRONG),
         ("decentration", 1, "3 mm in", "3 mm out", WRONG),
@@ -647,3 +649,8 @@ def test_a_direction_beyond_the_circle_is_refused() -> None:
 def test_what_is_given_is_the_value_itself() -> None:
     problem = sheet(1, "verdict", 1, 1)[0]
     assert problem.given["standard"] is find_standard("ansi-z80-1-2015")
+
+
+@pytest.mark.parametrize("dash", ["-", "\N{MINUS SIGN}", "\N{EN DASH}", "\N{NON-BREAKING HYPHEN}"])
+def test_any_dash_is_a_minus_and_a_decimal_comma_is_a_point(dash: str) -> None:
+    assert plain(f" {dash}3,5  MM ", "2 mm") == "-3.5 mm"

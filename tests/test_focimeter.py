@@ -226,3 +226,9 @@ def test_an_aperture_without_light_or_edge_is_refused(bad: float) -> None:
 def test_a_screen_in_the_lens_or_nowhere_is_refused(bad: float) -> None:
     with pytest.raises(LensError, match=r"behind the lens or before it; .* mm was given"):
         blur_on_screen(LensPower(1), bad, 6)
+
+
+def test_the_target_goes_as_far_as_the_standard_lens():
+    assert drum_reading(20, 50) == 20
+    with pytest.raises(LensError, match=r"after 50\.00 mm; 50\.01 mm was given"):
+        drum_reading(20, 50.01)

@@ -6,7 +6,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from lensmath.inspection import Verdict, inspect_lens, pass_window
+from lensmath.inspection import Verdict, either_of, inspect_lens, pass_window
 from lensmath.power import LensPower
 from lensmath.tolerances import find_standard, standards_for
 from lensmath.tolerances.model import (
@@ -308,3 +308,32 @@ def test_a_lens_made_as_ordered_passes(sphere, cylinder, axis, scope):
 
     assert lens.verdict is INSIDE
     assert lens.worst.share == 0
+
+
+# What a report keeps -----------------------------------------------------------------------------
+
+
+def test_a_report_keeps_both_lenses_in_minus_form_and_the_standard():
+    found = inspect_lens(LensPower(-4.25, 1.25, 91), LensPower(-4.37, 1.25, 90), ANSI)
+
+    assert found.standard is pass_window(LensPower(-3), ANSI).standard is ANSI
+    assert (found.ordered.sphere, found.ordered.cylinder, found.ordered.axis) == (-3, -1.25, 1)
+    assert (found.measured.sphere, found.measured.cylinder, found.measured.axis) == (
+        -3.12,
+        -1.25,
+        180,
+    )
+    assert [row.meridian for row in found.rows] == [1.0, None, None]
+
+
+def test_without_a_limit_nothing_is_near_it_and_there_is_no_window():
+    limited = inspect_lens(LensPower(-3), LensPower(-3), ANSI).rows[0]
+    unlimited = replace(limited, limit=None)
+
+    assert (unlimited.lowest, unlimited.highest, unlimited.near_limit) == (None, None, False)
+
+
+def test_rows_of_one_lens_are_not_of_a_mixed_pair():
+    rows = inspect_lens(LensPower(-3, -1, 180), LensPower(-3, -1, 180), ANSI).rows
+
+    assert not either_of(rows).mixed

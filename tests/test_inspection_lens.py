@@ -401,3 +401,8 @@ def test_an_error_counts_alike_to_every_side(power, prism, error, scope):
         for y in (1, -1)
     }
     assert len(verdicts) == 1
+
+
+@pytest.mark.parametrize("addition", [0.0, 0.5])
+def test_a_weak_addition_and_none_at_all_can_be_ordered(addition):
+    assert OrderedLens(LensPower(-2.00), addition=addition).addition == addition

@@ -734,3 +734,33 @@ def test_one_verdict_is_that_of_the_worst_row(job):
         assert found.worst.share == max(row.share for row in found.rows if row.verdict is OUTSIDE)
     else:
         assert {row.verdict for row in found.rows} <= {INSIDE, Verdict.NO_LIMIT}
+
+
+def test_the_distance_of_each_eye_is_set_against_its_own_order():
+    order = Spectacles(
+        *(OrderedLens(LensPower(-4.00), prp_distance=distance) for distance in (33, 30))
+    )
+    found = inspect_pair(
+        order, measured({"prp_distance": 33}, {"prp_distance": 30}), ANSI, PROGRESSIVE
+    )
+
+    rows = [row for row in found.rows if row.quantity is MONOCULAR]
+    assert {row.ordered - row.measured for row in rows} == {0.0}
+    assert (found.standard, found.verdict) == (ANSI, INSIDE)
+
+
+def test_a_prism_of_one_lens_alone_still_shows_what_was_ordered():
+    order = Spectacles(
+        OrderedLens(LensPower(-1.00), prism=Prism(0, 2)), OrderedLens(LensPower(-1.00))
+    )
+    row = vertical(order, measured({"prism": Prism(0, 2)}))
+
+    assert (abs(row.ordered), row.measured, row.verdict) == (2.0, None, UNDECIDED)
+
+
+@pytest.mark.parametrize("with_addition", list(Eye))
+def test_an_addition_may_be_ordered_of_one_eye_alone(with_addition):
+    additions = [2.00 if eye is with_addition else None for eye in Eye]
+    order = Spectacles(*(OrderedLens(LensPower(-1.00), addition=each) for each in additions))
+
+    assert vertical(order, with_prism(NO_PRISM), ISO_MOUNTED, MULTIFOCAL).verdict is INSIDE

@@ -669,3 +669,7 @@ def test_only_odd_eighths_are_cut(eighths: int) -> None:
 def test_the_eye_before_a_lens_is_passed_over(eye: str) -> None:
     """An order names the eye; one field holds one lens."""
     assert read_prescription(f"{eye}-2.00 -0.75 x 5") == read_prescription("-2.00 -0.75 x 5")
+
+
+def test_as_much_as_is_allowed_is_read():
+    assert read_prescription("-2.25".ljust(LONGEST)).power.sphere == -2.25

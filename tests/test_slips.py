@@ -469,3 +469,18 @@ def test_any_two_slips_are_explained_by_two_or_fewer(situation: Situation, two: 
         for found in finding.explanations:
             assert spelt(found.written) == spelt(attempt)
             assert len(found.slips) == 1 or frozenset(slip.name for slip in two) in named(finding)
+
+
+def test_one_reading_stays_one_and_two_alike_cross_zero_together():
+    (slip,) = (slip for slip in CATALOGUE if slip.name == "first reading across zero")
+    alike, one = Situation(Readings(-2.00, -2.00)), SPHERE
+
+    for situation in (alike, one):
+        assert spelt(LensPower(2.00)) in map(spelt, written_with(situation, [slip]))
+
+
+def test_a_second_reading_one_dioptre_on_may_be_taken_across_zero():
+    (slip,) = (slip for slip in CATALOGUE if slip.name == "second reading across zero")
+    written = written_with(Situation(Readings(1.00, 2.00, wheel=90)), [slip])
+
+    assert spelt(LensPower(1.00, -3.00, 90)) in map(spelt, written)

@@ -487,3 +487,14 @@ def test_both_sets_have_no_one_direction() -> None:
     with pytest.raises(LensError, match="both sets of lines at once was given"):
         View(LensPower(1), 0).direction(BOTH)
     assert View(LensPower(1), 0).prism is NO_PRISM
+
+
+@pytest.mark.parametrize("off", [1, 2, 4])
+def test_a_wheel_off_the_axis_shares_the_depth_of_focus_with_the_drum(off):
+    """Half the range of the drum and the oblique cylinder left add up to the depth of focus."""
+    lens = LensPower(0, -0.50, 90)
+    depth = View(LensPower(0), drum=0).sharp_drums(Lines.SPHERE).high
+    low, high = View(lens, drum=0, wheel=90 + off).sharp_drums(Lines.SPHERE)
+
+    oblique = 0.25 * math.sin(math.radians(2 * off))
+    assert math.hypot((high - low) / 2, oblique) == pytest.approx(depth, abs=1e-6)

@@ -155,3 +155,14 @@ def test_prism_and_place_may_both_be_asked_for():
     assert inspect_unmounted(ordered, measured, ANSI_2015).verdict is Verdict.INSIDE
     found = inspect_unmounted(ordered, measured, both)
     assert [row.verdict for row in found.rows] == [Verdict.INSIDE, Verdict.OUTSIDE]
+
+
+@pytest.mark.parametrize(
+    "ordered",
+    [LensPower(6.00, -2.00, 180), LensPower(1.00, -2.00, 180)],
+    ids=["the stronger lies along the axis", "both are as strong"],
+)
+def test_the_stronger_meridian_may_lie_along_the_axis(ordered):
+    row = pass_window(ordered, Z80_1_1999).rows[0]
+
+    assert (row.meridian, row.ordered) == (180.0, ordered.sphere)
