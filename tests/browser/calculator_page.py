@@ -73,6 +73,10 @@ class CalculatorPage:
         """The input or select of a field."""
         return self.section.locator(f"[name={name}]")
 
+    def address(self) -> str:
+        """The address as the page has it now; the driver's own copy of it may lag behind."""
+        return str(self.page.evaluate("location.href"))
+
     def sign_key(self, name: str) -> Locator:
         return self.section.locator(f".sign[data-for={self.calculator.slug}-{name}]")
 
