@@ -18,22 +18,31 @@ def build_site(target: Path) -> None:
     Errors  BuildError for a mistake in a page, SetupError when the runtime cannot be had. The old
             site stays until the new one is complete.
     """
+    from site_src.assets import write_assets
+    from site_src.download import write_download
     from site_src.handbook import check_links, load_pages, render_page
-    from site_src.runtime.bundle import write_runtime
+    from site_src.offline.offline import write_offline
+    from site_src.runtime.bundle import make_runtime
     from site_src.runtime.pyodide_package import fetch
 
     pages = load_pages(SITE_SRC / "pages")
+    runtime = make_runtime(fetch(CACHE), CACHE)
     with TemporaryDirectory(prefix=f".{target.name}-", dir=target.parent) as temporary:
         fresh = Path(temporary) / target.name
         for page in pages:
             place = fresh / page.address
             place.parent.mkdir(parents=True, exist_ok=True)
-            place.write_text(render_page(page, pages), encoding="utf-8", newline="\n")
-        shutil.copytree(SITE_SRC / "static", fresh / "static")
+            place.write_text(
+                render_page(page, pages, runtime.worker), encoding="utf-8", newline="\n"
+            )
+        write_assets(fresh)
         shutil.copytree(SITE_SRC / "licences", fresh / "licences")
         shutil.copyfile(ROOT / "LICENSE", fresh / "licences" / "handbook-mit.txt")
         shutil.copyfile(ROOT / "LICENSE-TEXT", fresh / "licences" / "handbook-cc-by-4.0.txt")
-        write_runtime(fresh / "runtime", fetch(CACHE), CACHE)
+        runtime.write(fresh / "runtime")
+        shutil.copyfile(SITE_SRC / "offline" / "retire.js", fresh / "retire.js")
+        write_offline(fresh)
+        write_download(fresh)
         check_links(fresh, pages)
         shutil.rmtree(target, ignore_errors=True)
         fresh.rename(target)

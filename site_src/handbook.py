@@ -17,8 +17,10 @@ import markdown
 from jinja2 import Template, TemplateSyntaxError
 from markupsafe import Markup
 
+from site_src.assets import asset
 from site_src.calculators.render import bibliography, environment
 from site_src.linkcheck import broken_links
+from site_src.policy import policy
 from site_src.setup.steps import ROOT, SetupError
 from site_src.words import TITLE, Words, version
 
@@ -69,6 +71,7 @@ class Page:
     order: int = 0
     sources: tuple[str, ...] = ()
     calculators: list[str] = field(default_factory=list)
+    keeps: bool = False  # a copy of the handbook on the reader's device, by a service worker
 
     @property
     def is_home(self) -> bool:
@@ -134,8 +137,8 @@ def _split_front_matter(file: Path) -> tuple[dict[str, Any], str]:
     return head, "\n" * (end + 1) + "\n".join(lines[end + 1 :])
 
 
-def render_page(page: Page, pages: list[Page]) -> str:
-    """The page as HTML.
+def render_page(page: Page, pages: list[Page], worker: str) -> str:
+    """The page as HTML; `worker` is the name of the script that starts Python.
 
     Errors  BuildError with the line for unknown names, sources, calculators and pages.
     """
@@ -152,7 +155,10 @@ def render_page(page: Page, pages: list[Page]) -> str:
         .render(
             page=page,
             root=page.root,
+            worker=worker,
             body=Markup(body),
+            asset=lambda name: page.root + asset(name),
+            policy=policy(calculates=bool(page.calculators), keeps=page.keeps),
             site={"title": TITLE, "edition": version("lensmath"), "stages": _stages(pages)},
         )
     )
@@ -191,9 +197,12 @@ def _filled(page: Page, words: Words) -> str:
 def check_links(folder: Path, pages: list[Page]) -> None:
     """Follows every link of the built site.
 
-    Errors  BuildError with the page's file and line for the first broken one.
+    Errors  BuildError with the page's file and line for the first broken one; SetupError for one in
+            a stylesheet or a manifest.
     """
     by_address = {page.address: page for page in pages}
     for address, target, fault in broken_links(folder):
+        if address not in by_address:
+            raise SetupError(f"{address}: {fault}")
         page = by_address[address]
         raise BuildError(page.file, page.line_of(target.rpartition("/")[2]), fault)

@@ -1,7 +1,12 @@
-"""Checks that every link and every file a built page names exists, anchors included."""
+"""Checks that every link and every file a built page names exists, anchors included.
+
+Stylesheets and manifests name files too, and those are followed as well.
+"""
 
 from __future__ import annotations
 
+import re
+from collections.abc import Iterator
 from dataclasses import dataclass, field
 from html.parser import HTMLParser
 from pathlib import Path
@@ -9,6 +14,10 @@ from posixpath import dirname, join, normpath
 from urllib.parse import unquote, urlsplit
 
 _LINKING = {"a": "href", "link": "href", "script": "src", "img": "src"}
+_NAMED_IN = {
+    ".css": re.compile(r"""url\(\s*["']?([^"')\s]+)"""),
+    ".json": re.compile(r'"(?:src|url|start_url)"\s*:\s*"([^"]*)"'),
+}
 
 
 @dataclass
@@ -32,7 +41,7 @@ class _Document(HTMLParser):
 
 
 def broken_links(folder: Path) -> list[tuple[str, str, str]]:
-    """(page, target, what is wrong) for each broken link or doubled id under `folder`.
+    """(page or file, target, what is wrong) for each broken link or doubled id under `folder`.
 
     Links out of the site are wrong too, except to other schemes than files: the handbook works
     without a network.
@@ -46,12 +55,19 @@ def broken_links(folder: Path) -> list[tuple[str, str, str]]:
         for page, document in documents.items()
         for anchor in sorted(document.twice)
     ]
-    for page, document in documents.items():
-        for target in document.links:
-            fault = _fault(folder, documents, page, target)
-            if fault:
-                wrong.append((page, target, fault))
+    links = [(page, target) for page, document in documents.items() for target in document.links]
+    for page, target in (*links, *_links_of_files(folder)):
+        fault = _fault(folder, documents, page, target)
+        if fault:
+            wrong.append((page, target, fault))
     return wrong
+
+
+def _links_of_files(folder: Path) -> Iterator[tuple[str, str]]:
+    for file in sorted(folder.rglob("*")):
+        if naming := _NAMED_IN.get(file.suffix):
+            for target in naming.findall(file.read_text(encoding="utf-8")):
+                yield file.relative_to(folder).as_posix(), target
 
 
 def _parsed(file: Path) -> _Document:

@@ -12,13 +12,11 @@ from site_src.setup.steps import SetupError
 
 
 class Handler(SimpleHTTPRequestHandler):
-    """Static files, with the types that older Pythons do not know."""
+    """Static files, whatever Windows calls a script."""
 
     extensions_map = {  # noqa: RUF012 - the base class keeps it so
         **SimpleHTTPRequestHandler.extensions_map,
-        ".mjs": "text/javascript",
         ".js": "text/javascript",
-        ".wasm": "application/wasm",
     }
 
     def log_message(self, *_: object) -> None:

@@ -19,11 +19,13 @@ from lensmath.power import LensPower, axis_difference
 from lensmath.readings import Readings
 from lensmath.scale import HAND_SCALE
 from site_src import tables
+from site_src.assets import asset
 from site_src.calculators import CALCULATORS
 from site_src.calculators.answer import Answer, Table
 from site_src.calculators.render import answer_as_text, bibliography, environment, macro_html
 from site_src.figures.number_line import counted_travel, step_change
 from site_src.figures.svg import Figure
+from site_src.policy import policy
 from site_src.runtime.pyodide_package import Manifest
 
 if TYPE_CHECKING:
@@ -54,13 +56,14 @@ class Words:
 
     def as_globals(self) -> dict[str, object]:
         """Every word by the name a page calls it by."""
-        own = ("calculator", "worked", "page", "source", "drawing", "table", "sources_list")
+        own = ("calculator", "worked", "page", "source", "drawing", "table", "sources_list", "keep")
         return {
             **{name: getattr(self, name) for name in own},
             "lens": lens,
             "site_title": TITLE,
             "version": version,
             "pyodide_source": Manifest.read().source,
+            "host_policy": Markup(f"{policy(calculates=True)}; frame-ancestors 'self'"),
             "written": notation.write_lens,
             "crossed": notation.write_crossed,
             "power": notation.write_power,
@@ -128,6 +131,13 @@ class Words:
     def sources_list(self) -> Markup:
         """The bibliography, an entry with its anchor for each key."""
         return self._block(environment().get_template("sources.html").render())
+
+    def keep(self) -> Markup:
+        """The part of a page that keeps a copy on the reader's device."""
+        self._page.keeps = True
+        root = self._page.root
+        template = environment().get_template("keep.html")
+        return self._block(template.render(root=root, script=root + asset("keep.js")))
 
     def _block(self, html: str) -> Markup:
         self._blocks.append(html)

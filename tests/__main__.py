@@ -5,7 +5,7 @@ from __future__ import annotations
 import sys
 
 from site_src.runtime import pyodide_package
-from site_src.setup import browser, environment
+from site_src.setup import browser, engines, environment
 from site_src.setup.steps import CACHE, SetupError, hand_over, plain_failures, say
 
 NO_BROWSER = "--no-browser"
@@ -18,16 +18,21 @@ def main(arguments: list[str]) -> None:
     without = NO_BROWSER in arguments
     chosen = ["-m", "not browser"] if without else []
     passed_on = [argument for argument in arguments if argument != NO_BROWSER]
-    hand_over([sys.executable, "-m", "pytest", *chosen, *passed_on], {} if without else _browser())
+    hand_over([sys.executable, "-m", "pytest", *chosen, *passed_on], {} if without else _browsers())
 
 
-def _browser() -> dict[str, str]:
-    """The browser's place, for the tests; when there is none, those that need it fail."""
+def _browsers() -> dict[str, str]:
+    """Chromium's place, for the tests; the tests whose browser cannot be had say so themselves."""
+    found: dict[str, str] = {}
     try:
-        return {browser.OVERRIDE: str(browser.ensure())}
+        found[browser.OVERRIDE] = str(browser.ensure())
     except SetupError as error:
         say(str(error))
-        return {}
+    try:
+        engines.ensure()
+    except SetupError as error:
+        say(str(error))
+    return found
 
 
 if __name__ == "__main__":

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import ast
+import gzip
 import json
 import os
 import re
@@ -21,6 +22,7 @@ from site_src.calculators import CALCULATORS
 from site_src.handbook import BuildError
 from site_src.runtime import bundle
 from site_src.runtime.pyodide_package import fetch
+from site_src.runtime.sources import source_members, write_sources
 from site_src.setup.steps import CACHE, ROOT
 
 OURS = {"lensmath", "site_src"}
@@ -33,18 +35,18 @@ STDLIB = sys.stdlib_module_names
 
 def test_the_archive_is_the_same_each_time(tmp_path: Path) -> None:
     one, other = tmp_path / "one.zip", tmp_path / "other.zip"
-    bundle.write_bundle(one)
-    bundle.write_bundle(other)
+    write_sources(one)
+    write_sources(other)
     assert one.read_bytes() == other.read_bytes()
     with zipfile.ZipFile(one) as archive:
         assert archive.namelist() == sorted(archive.namelist())
         assert {entry.date_time for entry in archive.infolist()} == {(1980, 1, 1, 0, 0, 0)}
 
 
-def test_the_compiled_python_is_the_same_each_time(site: Path, tmp_path: Path) -> None:
-    """The build keeps it; here it is made anew."""
-    again = bundle.compiled_python(fetch(CACHE), tmp_path)
-    assert again.read_bytes() == (site / "runtime" / bundle.PYTHON).read_bytes()
+def test_the_archives_are_the_same_each_time(site: Path, tmp_path: Path) -> None:
+    """The build keeps them; here they are made anew."""
+    again = bundle.make_runtime(fetch(CACHE), tmp_path)
+    assert again.files.keys() == contents(site / "runtime").keys()
 
 
 def test_the_site_is_the_same_each_time(site: Path, tmp_path: Path) -> None:
@@ -67,6 +69,19 @@ def contents(folder: Path) -> dict[str, int]:
         for file in folder.rglob("*")
         if file.is_file()
     }
+
+
+FIRST_CALCULATOR = 7_500_000  # bytes, the scripts as gzip
+
+
+def test_a_first_calculator_is_not_too_much_to_fetch(site: Path) -> None:
+    runtime = site / "runtime"
+    archives = [*runtime.glob("engine-*.zip"), *runtime.glob("image-*.zip")]
+    scripts = [*runtime.glob("worker-*.js"), *(site / "static").glob("*.js")]
+    fetched = sum(file.stat().st_size for file in archives)
+    fetched += sum(len(gzip.compress(file.read_bytes())) for file in scripts)
+    assert len(archives) == 2
+    assert fetched <= FIRST_CALCULATOR
 
 
 # Nothing that the browser lacks -------------------------------------------------------------------
@@ -93,7 +108,7 @@ json.dump({"modules": sorted(sys.modules)}, sys.stdout)
 def unpacked(tmp_path_factory: pytest.TempPathFactory) -> Path:
     """What the browser gets compiled, as it is written."""
     folder = tmp_path_factory.mktemp("archive")
-    bundle.write_bundle(folder / "sources.zip")
+    write_sources(folder / "sources.zip")
     with zipfile.ZipFile(folder / "sources.zip") as archive:
         archive.extractall(folder / "unpacked")
     return folder / "unpacked"
@@ -145,10 +160,10 @@ def imported(file: Path) -> Iterator[str]:
             yield str(node.module).partition(".")[0]
 
 
-@pytest.mark.parametrize("name", [name for name in bundle.bundle_members() if name.endswith(".py")])
+@pytest.mark.parametrize("name", [name for name in source_members() if name.endswith(".py")])
 def test_a_module_of_the_archive_imports_only_what_the_archive_holds(name: str) -> None:
     """What the libraries import as an option is not asked for; what runs is checked above."""
-    found = set(imported(bundle.bundle_members()[name]))
+    found = set(imported(source_members()[name]))
     package = name.partition("/")[0]
     if package == "lensmath":
         assert found <= {"lensmath", *STDLIB}
@@ -166,10 +181,10 @@ HEAD = '+++\ntitle = "A page"\nrule = "A rule."\n+++\n'
 def sources(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
     """A copy of the site's sources to make mistakes in, built without the runtime."""
     copy = tmp_path / "site_src"
-    for part in "pages", "static", "licences":
+    for part in "pages", "static", "licences", "offline":
         shutil.copytree(build.SITE_SRC / part, copy / part)
     monkeypatch.setattr(build, "SITE_SRC", copy)
-    monkeypatch.setattr(bundle, "write_runtime", lambda *_: None)
+    monkeypatch.setattr(bundle, "make_runtime", lambda *_: bundle.Runtime("worker.js", {}))
     return copy
 
 

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
@@ -20,6 +22,7 @@ from site_src.calculators.fields import (
     Choice,
     ChoiceField,
     FieldError,
+    NumberField,
     PowerField,
     PrescriptionField,
     on_field,
@@ -212,7 +215,7 @@ def test_any_form_is_read_or_every_fault_named(texts: dict[str, str]) -> None:
     if not found:
         assert list(read_form(FORM, texts)) == [field.name for field in FORM]
         assert set(texts) <= {field.name for field in FORM}
-    labels = {field.name: f"{field.label}: " for field in FORM}
+    labels = {field.name: f"{field.full_label}: " for field in FORM}
     places = [[*labels, ""].index(error.field) for error in found]
     assert places == sorted(places)
     for error in found:
@@ -340,9 +343,47 @@ def test_a_calculator_names_each_of_its_own_fields(calculator: Calculator) -> No
         (error,) = group.value.exceptions
         assert isinstance(error, FieldError)
         assert error.field == field.name
-        assert error.message.startswith(f"{field.label}: ")
+        assert error.message.startswith(f"{field.full_label}: ")
         assert error.message.endswith(".")
         assert "“nonsense”" in error.message
+
+
+# Numbers ------------------------------------------------------------------------------------------
+
+PD = NumberField("pd", "PD", unit="mm", low=20, high=45)
+
+
+@pytest.mark.parametrize(
+    ("text", "value"),
+    [("31", 31), ("31.5", 31.5), ("31,5", 31.5), ("31.5 mm", 31.5), ("31mm", 31), ("20", 20)],
+)
+def test_a_number_as_people_type_it(text: str, value: float) -> None:
+    assert PD.parse(text, Decimals.EIGHTHS) == value
+
+
+@pytest.mark.parametrize(
+    ("text", "says"),
+    [
+        ("31.5.2", "“31.5.2” is not a number. Enter a number from 20 to 45 mm."),
+        ("-31", "“-31” is not a number. Enter a number from 20 to 45 mm."),
+        ("1e1", "“1e1” is not a number. Enter a number from 20 to 45 mm."),
+        ("٣١", "“٣١” is not a number. Enter a number from 20 to 45 mm."),
+        ("19.9", "19.9 was entered; it has to be from 20 to 45 mm."),
+        ("3150", "3150 was entered; it has to be from 20 to 45 mm."),
+    ],
+)
+def test_what_is_no_number_or_out_of_range_is_said(text: str, says: str) -> None:
+    with pytest.raises(LensError) as refused:
+        PD.parse(text, Decimals.EIGHTHS)
+    assert str(refused.value) == says
+
+
+def test_an_error_in_a_group_names_the_group() -> None:
+    with pytest.raises(ExceptionGroup) as group:
+        read_form((replace(PD, group="Right eye"),), {"pd": "7"})
+    (error,) = group.value.exceptions
+    assert isinstance(error, FieldError)
+    assert error.message == "Right eye: PD: 7 was entered; it has to be from 20 to 45 mm."
 
 
 # What the fields of the calculators mean ----------------------------------------------------------

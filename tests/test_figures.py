@@ -214,9 +214,10 @@ def test_no_line_runs_through_text() -> None:
     for drawn in EVERY_FIGURE:
         for drawing in drawings(drawn):
             placed = boxes(drawing)
-            for node in drawing.iter(f"{SVG}line"):
-                crossed = [box.text for box in placed if box.crossed_by(*ends(node))]
-                assert crossed == [], (drawn.description, node.attrib)
+            lines = [ends(node) for node in drawing.iter(f"{SVG}line")]
+            for both_ends in (*lines, *_ticks(drawing)):
+                crossed = [box.text for box in placed if box.crossed_by(*both_ends)]
+                assert crossed == [], (drawn.description, both_ends)
 
 
 def test_title_and_description_name_the_drawing() -> None:
@@ -389,13 +390,13 @@ def test_no_mark_is_drawn_where_the_scale_has_none() -> None:
     for drawing in drawings(travel(24.5, 25)):
         (low, left), (high, right) = zip((24.5, 25.0), tips(drawing), strict=True)
         per_dioptre = (right - left) / (high - low)
-        ticks = sorted(ends(node)[0][0] for node in _ticks(drawing))
+        ticks = sorted(top[0] for top, _ in _ticks(drawing))
         assert max(ticks) == pytest.approx(right, abs=0.02)
         apart = {round((b - a) / per_dioptre, 2) for a, b in pairwise(ticks)}
         assert apart == {0.25}
     narrow, _ = drawings(travel(2.5, 3.5))
     left, right = tips(narrow)
-    ticks = {round(2.5 + (ends(node)[0][0] - left) / (right - left), 3) for node in _ticks(narrow)}
+    ticks = {round(2.5 + (top[0] - left) / (right - left), 3) for top, _ in _ticks(narrow)}
     assert {2.5, 2.625, 2.75, 2.875, 3.0, 3.25, 3.5} <= ticks
     assert not {3.125, 3.375} & ticks
 
@@ -561,10 +562,12 @@ def test_limits_that_make_no_window_are_refused() -> None:
         Gauge("Axis", "°", 4, 1, 178)
 
 
-def _ticks(drawing: ET.Element) -> list[ET.Element]:
-    """Upright lines below the line of a scale that are no leader: three lengths."""
-    upright = [n for n in drawing.iter(f"{SVG}line") if ends(n)[0][0] == ends(n)[1][0]]
-    return [n for n in upright if ends(n)[1][1] - ends(n)[0][1] <= 20]
+def _ticks(drawing: ET.Element) -> list[tuple[tuple[float, float], tuple[float, float]]]:
+    """The ends of every mark of a scale."""
+    strokes = (node.attrib["d"] for node in drawing.iter(f"{SVG}path"))
+    found = (re.findall(r"M (\S+) (\S+) v (\S+)", stroke) for stroke in strokes)
+    marks = [tuple(map(float, mark)) for stroke in found for mark in stroke]
+    return [((x, y), (x, y + length)) for x, y, length in marks]
 
 
 def _stylesheet() -> str:

@@ -11,7 +11,7 @@ from unittest.mock import Mock
 import pytest
 
 from site_src.runtime import pyodide_package
-from site_src.setup import browser, debian, environment
+from site_src.setup import browser, debian, engines, environment
 from site_src.setup.steps import SetupError
 from tests import __main__ as command
 
@@ -82,6 +82,7 @@ def handed_over(monkeypatch: pytest.MonkeyPatch) -> Started:
 
     monkeypatch.setattr(environment, "run_inside", lambda _: None)
     monkeypatch.setattr(pyodide_package, "fetch", lambda _: None)
+    monkeypatch.setattr(engines, "ensure", lambda: None)
     monkeypatch.setattr(command, "hand_over", hand_over)
     return started
 
@@ -110,9 +111,23 @@ def test_without_a_browser_its_tests_still_run(
     assert capsys.readouterr().out == "No browser.\n"
 
 
+def test_without_the_other_engines_the_tests_still_run(
+    handed_over: Started,
+    monkeypatch: pytest.MonkeyPatch,
+    capsys: pytest.CaptureFixture[str],
+) -> None:
+    monkeypatch.setattr(browser, "ensure", lambda: Path("here"))
+    monkeypatch.setattr(engines, "ensure", Mock(side_effect=SetupError("No such package.")))
+    _start_tests()
+    assert handed_over == [([], {"HANDBOOK_CHROMIUM": "here"})]
+    assert capsys.readouterr().out == "No such package.\n"
+
+
 def test_only_the_option_leaves_the_browser_tests_out(
     handed_over: Started, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    monkeypatch.setattr(browser, "ensure", Mock(side_effect=AssertionError("no browser is wanted")))
+    for wanted in browser, engines:
+        refusal = Mock(side_effect=AssertionError("no browser is wanted"))
+        monkeypatch.setattr(wanted, "ensure", refusal)
     _start_tests("--no-browser", "-x")
     assert handed_over == [(["-m", "not browser", "-x"], {})]

@@ -5,6 +5,7 @@ from __future__ import annotations
 import inspect
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
+from itertools import groupby
 
 from site_src.calculators.answer import Answer
 from site_src.calculators.fields import Field, FieldError, read_form
@@ -47,6 +48,12 @@ class Calculator:
         if not self.examples:
             raise TypeError(f"{self.slug}: a calculator needs a worked example")
 
+    @property
+    def groups(self) -> list[tuple[str, tuple[Field, ...]]]:
+        """The fields that are always in sight, by the group that they stand in."""
+        shown = (field for field in self.fields if not field.aside)
+        return [(group, tuple(fields)) for group, fields in groupby(shown, lambda f: f.group)]
+
     def answer(self, texts: Mapping[str, str]) -> Answer:
         """The answer to entries as typed.
 
@@ -57,7 +64,7 @@ class Calculator:
         try:
             return self.solve(**values)
         except FieldError as error:
-            label = next(field.label for field in self.fields if field.name == error.field)
+            label = next(field.full_label for field in self.fields if field.name == error.field)
             raise FieldError(error.field, f"{label}: {error.message}") from error
 
     def wrong_examples(self) -> list[str]:

@@ -5,6 +5,7 @@ Every field says its own range in its own words. An error names the field by its
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator, Mapping
 from contextlib import contextmanager
 from dataclasses import dataclass
@@ -44,7 +45,8 @@ class Field:
     """What all fields have: a name for the address, a label and a hint for the person.
 
     `aside` puts a field that is seldom changed under “More”. An optional field may be empty and
-    its value is then None.
+    its value is then None. Fields that follow each other with the same `group` stand together under
+    its name; an error about one of them names the group too.
     """
 
     name: str
@@ -52,9 +54,20 @@ class Field:
     hint: str = ""
     optional: bool = False
     aside: bool = False
+    group: str = ""
 
     kind: ClassVar[str] = ""
     initial: ClassVar[str] = ""
+
+    @property
+    def full_label(self) -> str:
+        """The label for where the group's name does not stand above it."""
+        return f"{self.group}: {self.label}" if self.group else self.label
+
+    @property
+    def when_empty(self) -> str:
+        """What to enter, after “nothing was entered.”"""
+        return _WHEN_EMPTY[self.kind]
 
     def parse(self, text: str, decimals: Decimals) -> object:
         """The value of a text that is not empty; LensError says what is wrong with it."""
@@ -89,6 +102,35 @@ class PrescriptionField(Field):
 
     def parse(self, text: str, decimals: Decimals) -> Prescription:
         return read_prescription(text, decimals)
+
+
+@dataclass(frozen=True)
+class NumberField(Field):
+    """A number without a sign, from `low` to `high`, in `unit` ("mm", "Δ", "°", "cm" or "")."""
+
+    unit: str = ""
+    low: float = 0.0
+    high: float = 100.0
+
+    kind: ClassVar[str] = "number"
+
+    @property
+    def when_empty(self) -> str:
+        return f"Enter a number from {self._range}."
+
+    @property
+    def _range(self) -> str:
+        unit = self.unit if self.unit == "°" else f" {self.unit}".rstrip()
+        return f"{self.low:g} to {self.high:g}{unit}"
+
+    def parse(self, text: str, decimals: Decimals) -> float:
+        digits = text.removesuffix(self.unit).rstrip().replace(",", ".")
+        if not re.fullmatch(r"\d+\.?\d*|\.\d+", digits, re.ASCII):
+            raise LensError(f"“{text[:60]}” is not a number. {self.when_empty}")
+        value = float(digits)
+        if not self.low <= value <= self.high:
+            raise LensError(f"{text[:60]} was entered; it has to be from {self._range}.")
+        return value
 
 
 class Choice(NamedTuple):
@@ -146,7 +188,7 @@ def read_form(fields: tuple[Field, ...], texts: Mapping[str, str]) -> dict[str, 
         try:
             values[field.name] = _read_entry(field, text, decimals)
         except LensError as error:
-            wrong.append(FieldError(field.name, f"{field.label}: {error}"))
+            wrong.append(FieldError(field.name, f"{field.full_label}: {error}"))
     known = {field.name for field in fields}
     allowed = ", ".join(sorted(known))
     wrong.extend(
@@ -166,12 +208,12 @@ def _read_entry(field: Field, text: str, decimals: Decimals) -> object:
             return field.choices[0].value
         if field.optional:
             return None
-        raise LensError(_WHEN_EMPTY[field.kind])
+        raise LensError(f"nothing was entered. {field.when_empty}")
     return field.parse(text, decimals)
 
 
 _WHEN_EMPTY = {
-    "power": f"nothing was entered. Enter a power from −{STRONGEST:.0f} to +{STRONGEST:.0f} D.",
-    "axis": "nothing was entered. Enter an axis from 1 to 180.",
-    "prescription": "nothing was entered. Enter a lens such as −2.25 −0.75 × 105.",
+    "power": f"Enter a power from −{STRONGEST:.0f} to +{STRONGEST:.0f} D.",
+    "axis": "Enter an axis from 1 to 180.",
+    "prescription": "Enter a lens such as −2.25 −0.75 × 105.",
 }

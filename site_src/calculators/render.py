@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from functools import cache
 from importlib.resources import files
 
-from jinja2 import Environment, PackageLoader, StrictUndefined
+from jinja2 import BaseLoader, Environment, ModuleLoader, PackageLoader, StrictUndefined
 from markupsafe import Markup
 
 from lensmath.notation import MINUS
@@ -20,7 +20,7 @@ from site_src.sources import Source, cite, load_sources
 def environment() -> Environment:
     """The template environment of pages and answers: escaped, and strict about names."""
     found = Environment(
-        loader=PackageLoader("site_src"),
+        loader=_loader(),
         autoescape=True,
         undefined=StrictUndefined,
         trim_blocks=True,
@@ -31,6 +31,12 @@ def environment() -> Environment:
     found.globals["cite"] = cite
     found.tests["text"] = lambda piece: isinstance(piece, str)
     return found
+
+
+def _loader() -> BaseLoader:
+    """The templates, or what runtime/compiled.py made of them for the browser."""
+    compiled = files("site_src") / "compiled_templates"
+    return ModuleLoader(str(compiled)) if compiled.is_dir() else PackageLoader("site_src")
 
 
 @cache
@@ -74,5 +80,5 @@ def _entries(calculator: Calculator, texts: Mapping[str, str]) -> list[tuple[str
         text = texts.get(field.name, "").strip()
         said = field.words(text) if isinstance(field, ChoiceField) else text.replace("-", MINUS)
         if said.strip(f"+{MINUS}"):
-            entries.append((field.label, said))
+            entries.append((field.full_label, said))
     return entries

@@ -101,13 +101,17 @@ def _graduation(
     """The line, its marks, and numbers at whole dioptres where no reading stands in the way."""
     strongest = scale.bands[-1].up_to
     low, high = max(ruler.ends[0], -strongest), min(ruler.ends[1], strongest)
-    parts = [ruler.line(low, high)]
     leaders = [ruler.x(reading) for reading in readings]
     between = _numbered_every(ruler)
-    for mark in scale.marks(low, high):
-        if not is_multiple(mark, _finest(scale.step_at(mark), ruler)):
-            continue
-        parts.append(_mark(ruler, mark))
+    finest = {band.step: _finest(band.step, ruler) for band in scale.bands}
+    marks = [m for m in scale.marks(low, high) if is_multiple(m, finest[scale.step_at(m)])]
+    whole = [mark for mark in marks if mark % 1 == 0]
+    parts = [
+        ruler.line(low, high),
+        ruler.ticks(((mark, _length(mark)) for mark in whole), "ink"),
+        ruler.ticks(((mark, _length(mark)) for mark in marks if mark % 1), "hair"),
+    ]
+    for mark in whole:
         x, number = ruler.x(mark), _whole(mark)
         room = min(abs(x - other) for other in (*leaders, ruler.left, ruler.right))
         if is_multiple(mark, between) and room >= text_width(number) / 2 + _CLEAR:
@@ -126,10 +130,8 @@ def _numbered_every(ruler: Ruler) -> int:
     return next((every for every in (1, 2, 5) if every * ruler.unit >= widest + LABEL_GAP), 10)
 
 
-def _mark(ruler: Ruler, mark: float) -> Element:
-    if is_multiple(mark, 1):
-        return ruler.tick(mark, WHOLE, "ink")
-    return ruler.tick(mark, HALF if is_multiple(mark, 0.5) else REST, "hair")
+def _length(mark: float) -> float:
+    return REST if mark % 0.5 else HALF if mark % 1 else WHOLE
 
 
 def _whole(mark: float) -> str:
@@ -249,6 +251,10 @@ def step_change(name: str, scale: GraduatedScale, at: float) -> Figure:
         return ruler.y + _UNDER_TICKS + 6, parts
 
     return figure(name, "Where the step of the scale changes", description, draw)
+
+
+def _mark(ruler: Ruler, mark: float) -> Element:
+    return ruler.tick(mark, _length(mark), "hair" if mark % 1 else "ink")
 
 
 def _numbered_mark(ruler: Ruler, mark: float, coarser: float) -> list[Element]:

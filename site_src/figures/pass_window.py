@@ -174,7 +174,7 @@ def _written_names(gauge: Gauge, column: Column, top: float) -> tuple[list[Eleme
 
 def _window(gauge: Gauge, ruler: Ruler, low: float, high: float) -> list[Element]:
     """The graduated line, the window on it between brackets, its limits, and the ordered value."""
-    parts = [ruler.line(*ruler.ends), *_ticks(ruler)]
+    parts = [ruler.line(*ruler.ends), _ticks(ruler)]
     parts.append(line(ruler.x(low), ruler.y, ruler.x(high), ruler.y, "window"))
     bottom = ruler.y + _BRACKET
     for limit, foot in ((low, _FOOT), (high, -_FOOT)):
@@ -187,15 +187,13 @@ def _window(gauge: Gauge, ruler: Ruler, low: float, high: float) -> list[Element
     return parts
 
 
-def _ticks(ruler: Ruler) -> list[Element]:
+def _ticks(ruler: Ruler) -> Element:
     """Ticks at 1, 2 or 5 times a power of ten, as close as they stay legible; each fifth longer."""
     least = _TICKS_APART / ruler.unit
     ten = 10.0 ** math.floor(math.log10(least))
     step = next(times * ten for times in (1, 2, 5, 10) if snapped(times * ten) >= snapped(least))
-    return [
-        ruler.tick(index * step, HALF if index % 5 == 0 else REST, "hair")
-        for index in range(math.ceil(ruler.low / step), math.floor(ruler.high / step) + 1)
-    ]
+    marks = range(math.ceil(ruler.low / step), math.floor(ruler.high / step) + 1)
+    return ruler.ticks(((at * step, REST if at % 5 else HALF) for at in marks), "hair")
 
 
 def _measured(gauge: Gauge, ruler: Ruler, value: float, text_line: float) -> list[Element]:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Iterable
 from dataclasses import dataclass
 
 from lensmath.power import snapped
@@ -53,6 +54,13 @@ class Ruler:
         """A mark below the line."""
         x = self.x(value)
         return line(x, self.y, x, self.y + length, class_)
+
+    def ticks(self, marks: Iterable[tuple[float, float]], class_: str) -> Element:
+        """Many marks in one stroke: the value and the length of each."""
+        steps: list[str | float] = []
+        for value, length in marks:
+            steps += ["M", self.x(value), self.y, "v", length]
+        return path(class_, *steps)
 
     def pointer(self, value: float, class_: str) -> Element:
         """A triangle on the line, its tip at `value`."""

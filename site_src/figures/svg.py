@@ -9,6 +9,7 @@ from __future__ import annotations
 import re
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
+from functools import cache, lru_cache
 from html import escape
 
 from lensmath.power import snapped
@@ -18,6 +19,7 @@ LINE_HEIGHT = 16.0
 LABEL_GAP = 8.0  # px between two labels side by side
 EM_PER_CHARACTER = 0.64  # of a wide system sans with tabular figures; narrower ones leave room
 
+_REMEMBERED = 5000  # texts and numbers of late drawings: most come again with the next key
 _NOT_IN_XML = re.compile(r"[^\t\n\r\x20-\ud7ff\ue000-\ufffd\U00010000-\U0010ffff]")
 
 
@@ -110,12 +112,17 @@ def element(tag: str, *children: Element | str, **attributes: str | float) -> El
     """
     written = tuple(
         (
-            name.rstrip("_").replace("_", "-"),
+            _attribute(name),
             _escaped(value) if isinstance(value, str) else coordinate(value),
         )
         for name, value in attributes.items()
     )
     return Element(tag, written, children)
+
+
+@cache
+def _attribute(name: str) -> str:
+    return name.rstrip("_").replace("_", "-")
 
 
 def line(x1: float, y1: float, x2: float, y2: float, class_: str) -> Element:
@@ -152,6 +159,7 @@ def text_width(text: str) -> float:
     return EM_PER_CHARACTER * TEXT * len(text)
 
 
+@lru_cache(_REMEMBERED)
 def coordinate(value: float) -> str:
     """A number in an SVG: two decimals at most, the same text on every machine.
 
@@ -162,5 +170,6 @@ def coordinate(value: float) -> str:
     return "0" if digits == "-0" else digits
 
 
+@lru_cache(_REMEMBERED)
 def _escaped(text: str) -> str:
     return escape(_NOT_IN_XML.sub("\N{REPLACEMENT CHARACTER}", text))

@@ -1,10 +1,13 @@
 """Makes the one archive that the browser loads: runs inside Pyodide, by compile.mjs.
 
-It holds the byte code of the handbook's Python, of its libraries, and of those modules of the
-standard library that they can import, with the templates and the bibliography. Which modules these
-are is found out here: all that Pyodide and the handbook have imported after every example of every
-calculator, and all that these import anywhere, late imports included, as far as the handbook's
-own files and its libraries name them.
+It holds the byte code of the handbook's Python and of its templates, of those modules of its
+libraries and of the standard library that it can import, and the bibliography. Which modules these
+are is found out here. Of the libraries: what the handbook's own files name in an import, wherever
+it stands, and what those name in turn. Of the standard library: what these files name, and all
+that Pyodide and the handbook have imported after every example of every calculator.
+
+Byte code is kept without docstrings and places in the source, and our own without the types of its
+arguments: half of the archive's size, and nothing here asks for them.
 """
 
 import ast
@@ -15,42 +18,65 @@ import marshal
 import sys
 import zipfile
 from pathlib import Path
+from types import CodeType
 
 SOURCES = Path("/sources")
 FIRST_DAY = (1980, 1, 1, 0, 0, 0)
-LIBRARIES = ("jinja2", "markupsafe")
+OURS = ("lensmath", "site_src")
+BIBLIOGRAPHY = "site_src/sources.toml"
+TEMPLATES = "site_src/compiled_templates"
 
 
 def main() -> bytes:
     """The archive."""
     sys.path.insert(0, str(SOURCES))
-    named = late_imports()
+    files = reachable()
+    named = {name for file in files for name in imported(file)}
     answer_everything()
+    compile_templates()
     members = {}
     with zipfile.ZipFile(next(path for path in sys.path if path.endswith(".zip"))) as library:
         for name in sorted(library_members(library, named)):
             members[f"{name[:-3]}.pyc"] = compiled(library.read(name), name, optimize=2)
-    for file in sorted(path for path in SOURCES.rglob("*") if path.is_file()):
+    for file in sorted({*files, *(SOURCES / TEMPLATES).glob("*.py")}):
         name = file.relative_to(SOURCES).as_posix()
-        if file.suffix == ".py":
-            # Our own asserts stay; a library's, and all docstrings of libraries, go.
-            optimize = 2 if name.startswith(LIBRARIES) else 0
-            members[f"{name[:-3]}.pyc"] = compiled(file.read_bytes(), name, optimize)
-        elif file.suffix != ".pyc":
-            members[name] = file.read_bytes()
+        optimize = 0 if name.startswith(OURS) else 2  # our own asserts stay
+        members[f"{name[:-3]}.pyc"] = compiled(file.read_bytes(), name, optimize)
+    members[BIBLIOGRAPHY] = (SOURCES / BIBLIOGRAPHY).read_bytes()
     return zipped(members)
 
 
-def late_imports() -> set[str]:
-    """Every module that a file of ours or of our libraries names in an import, wherever it is."""
+def reachable() -> set[Path]:
+    """The handbook's own files, and those of its libraries that can be imported from them."""
+    found = {file for file in SOURCES.rglob("*.py") if file.relative_to(SOURCES).parts[0] in OURS}
+    fresh = found
+    while fresh:
+        named = {name for file in fresh for name in imported(file)}
+        fresh = {file for name in named for file in files_of(name)} - found
+        found |= fresh
+    return found
+
+
+def files_of(name: str) -> set[Path]:
+    """The files that an import of `name` runs, its packages' too, as far as they are here."""
+    parts = name.split(".")
+    places = [SOURCES.joinpath(*parts[: count + 1]) for count in range(len(parts))]
+    files = {file for place in places for file in (place / "__init__.py", place.with_suffix(".py"))}
+    return {file for file in files if file.exists()}
+
+
+def imported(file: Path) -> set[str]:
+    """Every name that a file imports, wherever it does, in full."""
     names: set[str] = set()
-    for file in SOURCES.rglob("*.py"):
-        for node in ast.walk(ast.parse(file.read_bytes())):
-            if isinstance(node, ast.Import):
-                names.update(alias.name for alias in node.names)
-            elif isinstance(node, ast.ImportFrom) and node.module and not node.level:
-                names.add(node.module)
-                names.update(f"{node.module}.{alias.name}" for alias in node.names)
+    package = file.relative_to(SOURCES).parent.parts
+    for node in ast.walk(ast.parse(file.read_bytes())):
+        if isinstance(node, ast.Import):
+            names.update(alias.name for alias in node.names)
+        elif isinstance(node, ast.ImportFrom):
+            above = package[: len(package) - node.level + 1] if node.level else ()
+            module = ".".join((*above, *filter(None, [node.module])))
+            names.add(module)
+            names.update(f"{module}.{alias.name}" for alias in node.names)
     return names
 
 
@@ -66,6 +92,13 @@ def answer_everything() -> None:
             if answered["ok"] != ("none" not in fields):
                 raise ValueError(f"{calculator.slug} answers {fields} with {answered}")
     reply("not JSON")
+
+
+def compile_templates() -> None:
+    """Writes every template as Python, where `render.environment` looks for it first."""
+    from site_src.calculators.render import environment  # noqa: PLC0415 - on the path only now
+
+    environment().compile_templates(SOURCES / TEMPLATES, zip=None, ignore_errors=False)
 
 
 def library_members(library: zipfile.ZipFile, named: set[str]) -> set[str]:
@@ -92,20 +125,53 @@ def found(name: str) -> str | None:
 
 def compiled(source: bytes, name: str, optimize: int) -> bytes:
     """A module as byte code that is never checked against its source, which is not there."""
-    code = compile(source, name, "exec", dont_inherit=True, optimize=optimize)
+    tree = ast.parse(source, name)
+    for node in ast.walk(tree):
+        drop_docstring(node)
+        if name.startswith(OURS):
+            drop_types(node)
+    code = without_places(compile(tree, name, "exec", dont_inherit=True, optimize=optimize))
     flags = 1  # found by a hash of the source, which is not checked (PEP 552)
     digest = importlib.util.source_hash(source)
     return importlib.util.MAGIC_NUMBER + flags.to_bytes(4, "little") + digest + marshal.dumps(code)
 
 
+def drop_docstring(node: ast.AST) -> None:
+    """Drops a module's, class's or function's own."""
+    if not isinstance(node, (ast.Module, ast.ClassDef, ast.FunctionDef, ast.AsyncFunctionDef)):
+        return
+    if ast.get_docstring(node, clean=False) is not None:
+        node.body = node.body[1:] or [ast.copy_location(ast.Pass(), node.body[0])]
+
+
+def drop_types(node: ast.AST) -> None:
+    """Drops the types of a function's arguments and result; those of a class's fields are used."""
+    if isinstance(node, (ast.FunctionDef, ast.AsyncFunctionDef)):
+        node.returns = None
+    elif isinstance(node, ast.arg):
+        node.annotation = None
+
+
+def without_places(code: CodeType) -> CodeType:
+    """The code with a table of places in the source that says "nowhere" throughout.
+
+    An entry of code 15 has no location and covers up to eight instructions, as CPython's
+    InternalDocs/code_objects.md has it.
+    """
+    inner = (
+        without_places(each) if isinstance(each, CodeType) else each for each in code.co_consts
+    )
+    whole, rest = divmod(len(code.co_code) // 2, 8)
+    nowhere = b"\xff" * whole + (bytes([0xF8 | rest - 1]) if rest else b"")
+    return code.replace(co_linetable=nowhere, co_consts=tuple(inner))
+
+
 def zipped(members: dict[str, bytes]) -> bytes:
-    """The members in one archive, compressed; the same bytes for the same members."""
+    """The members in one archive, not compressed: that is done to the whole of it."""
     archive = io.BytesIO()
-    with zipfile.ZipFile(archive, "w", zipfile.ZIP_DEFLATED, compresslevel=9) as into:
+    with zipfile.ZipFile(archive, "w") as into:
         for name, content in sorted(members.items()):
-            entry = zipfile.ZipInfo(name, FIRST_DAY)
-            entry.compress_type = zipfile.ZIP_DEFLATED
-            into.writestr(entry, content)
+            into.writestr(zipfile.ZipInfo(name, FIRST_DAY), content)
     return archive.getvalue()
 
 

@@ -6,83 +6,7 @@
   const MINUS = "−";
   const UNSET = "±"; // the sign key before a sign was chosen: nobody guesses a sign
   const sections = [...document.querySelectorAll("[data-calculator]")];
-  const root = sections[0].dataset.root;
-
-  // The worker ------------------------------------------------------------------------------
-
-  /** One worker for the page, started on first need; requests wait until it is ready. */
-  class Runtime {
-    #worker = null;
-    #ready = false;
-    #next = 1;
-    #waiting = new Map(); // id -> {request, resolve}
-    #watchers = new Set();
-    state = { phase: "idle", received: 0, total: 0, message: "" };
-
-    watch(watcher) {
-      this.#watchers.add(watcher);
-    }
-
-    start() {
-      if (this.#worker) return;
-      this.#tell({ phase: "loading", received: 0, message: "" });
-      try {
-        if (location.protocol === "file:") throw new Error("it was opened as a file; open it through a web server");
-        if (typeof WebAssembly !== "object") throw new Error("this browser has no WebAssembly");
-        this.#worker = new Worker(`${root}runtime/worker.js`, { type: "module" });
-      } catch (error) {
-        this.#fail(error.message);
-        return;
-      }
-      this.#worker.onmessage = (event) => this.#receive(JSON.parse(event.data));
-      this.#worker.onerror = (event) => this.#fail(event.message || "a file is missing");
-    }
-
-    stop() {
-      this.#worker?.terminate();
-      this.#worker = null;
-      this.#ready = false;
-    }
-
-    /** Resolves with the reply; a request asked while loading is answered when ready. */
-    ask(calculator, fields) {
-      const id = this.#next++;
-      const request = JSON.stringify({ id, calculator, root, fields });
-      return new Promise((resolve) => {
-        this.#waiting.set(id, { request, resolve });
-        if (this.#ready) this.#worker.postMessage(request);
-        else if (this.state.phase !== "failed") this.start();
-      });
-    }
-
-    get isWaiting() {
-      return this.#waiting.size > 0;
-    }
-
-    #receive(message) {
-      if (message.loading) this.#tell({ phase: "loading", ...message.loading });
-      else if (message.failed) this.#fail(message.failed);
-      else if (message.ready) {
-        this.#ready = true;
-        this.#tell({ phase: "ready" });
-        for (const { request } of this.#waiting.values()) this.#worker.postMessage(request);
-      } else {
-        const waiting = this.#waiting.get(message.id);
-        this.#waiting.delete(message.id);
-        waiting?.resolve(message);
-      }
-    }
-
-    #fail(message) {
-      this.stop();
-      this.#tell({ phase: "failed", message });
-    }
-
-    #tell(change) {
-      Object.assign(this.state, change);
-      for (const watcher of this.#watchers) watcher(this.state);
-    }
-  }
+  const { root, worker } = document.currentScript.dataset;
 
   // A power entry: sign key, digits, step keys ----------------------------------------------
 
@@ -141,7 +65,7 @@
 
   // One calculator --------------------------------------------------------------------------
 
-  const runtime = new Runtime();
+  const runtime = new Runtime(root, root + worker);
 
   class Calculator {
     #slug;
@@ -374,7 +298,7 @@
     #showLoading({ phase, received, total, message }) {
       const failed = phase === "failed";
       this.#find(".loading").hidden = !(this.#touched && (failed || (phase === "loading" && runtime.isWaiting)));
-      this.#find(".retry").hidden = !failed || location.protocol === "file:";
+      this.#find(".retry").hidden = !failed;
       this.#find("progress").hidden = failed;
       const megabytes = (bytes) => (bytes / 1e6).toFixed(1);
       this.#find("progress").value = total ? received / total : 0;
@@ -423,6 +347,10 @@
   for (const calculator of calculators) calculator.readAddress({ first: true });
   addEventListener("hashchange", () => calculators.forEach((each) => each.readAddress()));
   addEventListener("pagehide", () => runtime.stop());
+  // WebKit resets fields without autocomplete, a moment after it brings a page back as it was.
+  addEventListener("pageshow", ({ persisted }) => {
+    if (persisted) setTimeout(() => calculators.forEach((each) => each.readAddress()));
+  });
   if (!navigator.connection?.saveData) {
     (self.requestIdleCallback ?? setTimeout)(() => runtime.start());
   }

@@ -13,8 +13,8 @@ from pathlib import Path
 
 import numpy as np
 
-from site_src.runtime.bundle import write_bundle
 from site_src.runtime.pyodide_package import fetch
+from site_src.runtime.sources import write_sources
 from site_src.setup import node
 from site_src.setup.steps import CACHE, ROOT
 from tests.benchmarks import lenses
@@ -40,7 +40,7 @@ def pyodide() -> tuple[int, float]:
     """The same measurement inside Pyodide, run by Node."""
     with tempfile.TemporaryDirectory() as folder:
         sources, result = Path(folder) / "sources.zip", Path(folder) / "result"
-        write_bundle(sources)
+        write_sources(sources)
         here = Path(__file__).parent
         script = ROOT / "site_src" / "runtime" / "compile.mjs"
         words = [*node.commands().node, script, fetch(CACHE), sources, here / "lenses.py", result]

@@ -79,6 +79,13 @@ def places(site: Path, addresses: list[str]) -> dict[str, str]:
     }
 
 
+@pytest.fixture(scope="session")
+def worker(site: Path) -> str:
+    """The script that starts Python, as its address below home."""
+    (script,) = (site / "runtime").glob("worker-*.js")
+    return script.relative_to(site).as_posix()
+
+
 Opening = Callable[..., Watch]
 
 

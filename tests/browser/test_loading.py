@@ -35,7 +35,7 @@ def test_what_is_typed_while_loading_is_kept_and_then_answered(
     def hold(route: Route) -> None:
         held.append(route)
 
-    watch.context.route("**/*.wasm", hold)
+    watch.context.route("**/image-*.zip", hold)
     bench = cold(SLUG, watch)
     bench.section.evaluate(_REMEMBER_AXES)
     for wheel in "100", "1", "101":
@@ -70,12 +70,16 @@ def cut_short(route: Route) -> None:
     route.fulfill(response=response, body=response.body()[:-100])
 
 
-@pytest.mark.parametrize("failure", [abort, not_found, cut_short])
+FAILURES = [abort, not_found, cut_short]
+Failure = Callable[[Route], None]
+
+
+@pytest.mark.parametrize("failure", FAILURES)
 def test_whichever_file_is_missing_it_is_said_and_can_be_tried_again(
-    opening: Opening, cold: Cold, kept: Keeping, failure: Callable[[Route], None]
+    opening: Opening, cold: Cold, kept: Keeping, failure: Failure
 ) -> None:
-    watch, files = opening(), kept(SLUG).runtime
-    assert "worker.js" in files
+    watch, files = opening(), [file for file in kept(SLUG).runtime if not is_image(file)]
+    assert len(files) == 2, "the worker's script and Pyodide"
     watch.expects_complaints = True
     with missing(watch, files[0], failure):
         bench = cold(SLUG, watch)
@@ -90,6 +94,161 @@ def test_whichever_file_is_missing_it_is_said_and_can_be_tried_again(
     bench.expect_answer({"axis": "101"})
     expect(retry).to_be_hidden()
     assert bench.entry("wheel") == "101"
+
+
+def is_image(file: str) -> bool:
+    return file.startswith("image-")
+
+
+def changed(route: Route) -> None:
+    """One bit is another."""
+    response = route.fetch()
+    content = bytearray(response.body())
+    content[len(content) // 2] ^= 1
+    route.fulfill(response=response, body=bytes(content))
+
+
+@pytest.mark.parametrize("failure", [*FAILURES, changed])
+def test_without_the_image_python_starts_from_its_byte_code(
+    opening: Opening, cold: Cold, failure: Failure
+) -> None:
+    watch = opening()
+    watch.expects_complaints = True
+    with missing(watch, "image-*.zip", failure):
+        bench = cold(SLUG, watch)
+        bench.enter("wheel", "101")
+        bench.expect_answer({"axis": "101"})
+    expect(bench.button("Try again")).to_be_hidden()
+    assert [url for url in watch.requests if "/python-" in url]
+
+
+_IPHONE = (
+    "Mozilla/5.0 (iPhone; CPU iPhone OS 18_0 like Mac OS X) AppleWebKit/605.1.15 "
+    "(KHTML, like Gecko) Version/18.0 Mobile/15E148 Safari/604.1"
+)
+
+
+def test_the_image_is_restored_where_pyodide_takes_the_way_of_an_iphone(
+    opening: Opening, cold: Cold
+) -> None:
+    watch = opening(user_agent=_IPHONE)
+    bench = cold(SLUG, watch)
+    bench.enter("wheel", "101")
+    bench.expect_answer({"axis": "101"})
+    assert [url for url in watch.requests if is_image(url.rpartition("/")[2])]
+    assert not [url for url in watch.requests if "/python-" in url]
+
+
+@pytest.mark.parametrize(
+    ("missing_part", "says"),
+    [
+        ("WebAssembly", "this browser has no WebAssembly"),
+        ("DecompressionStream", "this browser is too old"),
+    ],
+)
+def test_a_browser_that_cannot_run_python_is_told_and_keeps_the_page(
+    opening: Opening, cold: Cold, missing_part: str, says: str
+) -> None:
+    watch = opening()
+    watch.context.add_init_script(f"delete window.{missing_part}")
+    bench = cold(SLUG, watch)
+    shown = bench.shown()
+    bench.enter("wheel", "101")
+    check_said(bench)
+    expect(bench.section.locator(".loading-says")).to_contain_text(says)
+    assert bench.shown() == shown
+    assert not [url for url in watch.requests if "/runtime/" in url]
+
+
+def test_where_data_is_saved_nothing_loads_before_a_touch(opening: Opening, cold: Cold) -> None:
+    watch = opening()
+    watch.context.add_init_script(
+        "Object.defineProperty(navigator, 'connection', {value: {saveData: true}})"
+    )
+    bench = cold(SLUG, watch)
+    bench.page.wait_for_timeout(500)
+    assert not [url for url in watch.requests if "/runtime/" in url]
+    bench.enter("wheel", "101")
+    bench.expect_answer({"axis": "101"})
+
+
+def test_the_worker_ends_with_the_page(cold: Cold) -> None:
+    bench = cold(SLUG)
+    bench.enter("wheel", "101")
+    bench.expect_answer({"axis": "101"})
+    (worker,) = bench.page.workers
+    with worker.expect_event("close"):
+        bench.page.evaluate("() => { dispatchEvent(new PageTransitionEvent('pagehide')); }")
+    bench.enter("wheel", "102")  # brought back, it starts another
+    bench.expect_answer({"axis": "102"})
+
+
+# With a document it takes itself for a page, and starts nothing.
+_STUCK = """if (self.name === "image") {
+    postMessage(JSON.stringify({loading: {received: 1, total: 1}}));
+    self.document = "none";
+}
+"""
+
+
+def test_an_image_that_never_starts_is_given_up(opening: Opening, cold: Cold, worker: str) -> None:
+    watch = opening()
+    hurry = "addEventListener('DOMContentLoaded', () => { Runtime.PATIENCE = 100; })"
+    watch.context.add_init_script(hurry)
+    with rewritten(watch, worker, _STUCK):
+        bench = cold(SLUG, watch)
+        bench.enter("wheel", "101")
+        bench.expect_answer({"axis": "101"})
+
+
+# A worker whose second answer never comes, because it ends in an error that nobody catches.
+_BREAKING = """setTimeout(function watch() {
+    const answer = self.onmessage;
+    if (!answer) return setTimeout(watch, 1);
+    let count = 0;
+    self.onmessage = (event) => {
+        if (WHEN && ++count === 2) throw new Error("broken");
+        answer(event);
+    };
+}, 1);
+"""
+
+
+def test_a_worker_that_breaks_is_replaced_and_asked_again(
+    opening: Opening, cold: Cold, worker: str
+) -> None:
+    watch = opening()
+    with rewritten(watch, worker, _BREAKING.replace("WHEN", 'self.name === "image"')):
+        bench = cold(SLUG, watch)
+        for wheel in "101", "102", "103":
+            bench.enter("wheel", wheel)
+            bench.expect_answer({"axis": wheel})
+
+
+def test_a_question_that_breaks_two_workers_is_not_asked_a_third_time(
+    opening: Opening, cold: Cold, worker: str
+) -> None:
+    watch = opening()
+    always = _BREAKING.replace("WHEN && ++count === 2", 'event.data.includes("101")')
+    with rewritten(watch, worker, always):
+        bench = cold(SLUG, watch)
+        bench.enter("wheel", "102")
+        bench.expect_answer({"axis": "102"})
+        bench.enter("wheel", "101")
+        check_said(bench)
+
+
+@contextmanager
+def rewritten(watch: Watch, worker: str, before: str) -> Iterator[None]:
+    """The worker's script with something before it while the block runs."""
+
+    def rewrite(route: Route) -> None:
+        response = route.fetch()
+        route.fulfill(response=response, body=before + response.text())
+
+    watch.context.route(f"**/{worker}", rewrite)
+    yield
+    watch.context.unroute(f"**/{worker}")
 
 
 @contextmanager

@@ -6,24 +6,8 @@ import json
 from random import Random
 
 from site_src.calculators import CALCULATORS
-from site_src.calculators.fields import ChoiceField, Field
-
-HOSTILE = (
-    "<img src=x onerror=alert(1)>",
-    "<script>alert(1)</script>",
-    "</textarea></pre><b class=injected>b</b>",
-    '"><svg onload=alert(1)>',
-    "' onfocus='alert(1)",
-    "{{ 7 * 7 }}{% for x in [] %}",
-    "${7*7}`",
-    "javascript:alert(1)",
-    "&lt;b&gt; &amp; %3Cb%3E",
-    "a\0b",
-    "\N{RIGHT-TO-LEFT OVERRIDE}05.2\N{RIGHT-TO-LEFT ISOLATE}",
-    "-1.00 -1.00 x 90<b class=injected>",
-    "-" + "9" * 400,
-    "<b class=injected>" * 400,
-)
+from site_src.calculators.fields import ChoiceField, Field, NumberField
+from tests.hostile import HOSTILE
 
 _MALFORMED = (
     "",
@@ -42,6 +26,7 @@ _MALFORMED = (
 
 _MINUSES = ("-", "-", "\N{MINUS SIGN}", "\N{EN DASH}", "- ", "\N{FULLWIDTH HYPHEN-MINUS}")
 _ODD_POWERS = ("", "+", "0", "-0.00", "pl", "+30", "-30.00", "30.01", "+-1", "1,2,5", "-.5", "+1 2")
+_ODD_NUMBERS = ("", "0", "-1", "+1", "1e3", ".5", "5.", "1.2.3", "999999", "12 mm mm")
 _ODD_AXES = ("", "0", "0.04", "179.96", "180", "180.04", "181", "-5", "x 90", "90 95", "7.5")
 
 
@@ -71,6 +56,8 @@ def _entry(random: Random, field: Field) -> str:
         return ""
     if isinstance(field, ChoiceField):
         return random.choice([*(choice.text for choice in field.choices), ""])
+    if isinstance(field, NumberField):
+        return _number(random, field)
     return {"power": _power, "axis": _axis, "prescription": _prescription}[field.kind](random)
 
 
@@ -90,6 +77,14 @@ def _axis(random: Random) -> str:
     if random.random() < 0.08:
         return random.choice(_ODD_AXES)
     return f"{random.randint(1, 180):{random.choice(('', '03'))}d}"
+
+
+def _number(random: Random, field: NumberField) -> str:
+    if random.random() < 0.05:
+        return random.choice(_ODD_NUMBERS)
+    value = random.uniform(field.low, field.high)
+    digits = f"{value:.{random.choice((0, 1, 2, 3))}f}" + random.choice(("", "", f" {field.unit}"))
+    return digits.replace(".", ",") if random.random() < 0.1 else digits
 
 
 def _prescription(random: Random) -> str:

@@ -6,7 +6,9 @@ from dataclasses import dataclass, field
 
 from playwright.sync_api import BrowserContext, ConsoleMessage, Dialog, WebError
 
-ICON = "/static/icon.svg"  # fetched by the browser itself, whenever it likes
+from site_src.assets import asset
+
+ICON = asset("icon.svg")  # fetched by the browser itself, whenever it likes
 
 
 @dataclass

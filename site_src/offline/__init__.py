@@ -1,0 +1,1 @@
+"""A copy of the handbook on the reader's device."""

@@ -1,0 +1,1 @@
+"""The core path of the handbook in three browser engines."""
