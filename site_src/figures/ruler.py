@@ -8,7 +8,7 @@ from dataclasses import dataclass
 
 from lensmath.power import snapped
 
-from .svg import LABEL_GAP, Element, line, path, text_width
+from .svg import LABEL_GAP, Element, coordinate, line, path, text_width
 
 WHOLE, HALF, REST = 20.0, 13.0, 8.0  # px; the three lengths of a tick
 POINTER = 10.0  # px; the height of a pointer
@@ -57,10 +57,9 @@ class Ruler:
 
     def ticks(self, marks: Iterable[tuple[float, float]], class_: str) -> Element:
         """Many marks in one stroke: the value and the length of each."""
-        steps: list[str | float] = []
-        for value, length in marks:
-            steps += ["M", self.x(value), self.y, "v", length]
-        return path(class_, *steps)
+        y = coordinate(self.y)
+        strokes = [f"M {coordinate(self.x(at))} {y} v {coordinate(length)}" for at, length in marks]
+        return path(class_, *strokes)
 
     def pointer(self, value: float, class_: str) -> Element:
         """A triangle on the line, its tip at `value`."""

@@ -19,7 +19,7 @@ LINE_HEIGHT = 16.0
 LABEL_GAP = 8.0  # px between two labels side by side
 EM_PER_CHARACTER = 0.64  # of a wide system sans with tabular figures; narrower ones leave room
 
-_REMEMBERED = 5000  # texts and numbers of late drawings: most come again with the next key
+_REMEMBERED = 2000  # texts and numbers of late drawings: most come again with the next key
 _NOT_IN_XML = re.compile(r"[^\t\n\r\x20-\ud7ff\ue000-\ufffd\U00010000-\U0010ffff]")
 
 
