@@ -173,5 +173,5 @@ def wrong_side_error(distance: ThickLens, near: ThickLens, carrier: Surface) -> 
 
 def _plus(addition: float) -> float:
     if not 0 <= addition < math.inf:
-        raise LensError(f"An addition is 0 or plus; {shown(addition, '+')} D was given.")
+        raise LensError(f"An addition is 0 or plus; {shown(addition)} D was given.")
     return addition

@@ -66,7 +66,7 @@ def drum_reading(standard_lens: float, travelled: float) -> float:
     -2.0
     """
     _check_standard_lens(standard_lens)
-    if not -math.inf < travelled <= 1000 / standard_lens:
+    if not -math.inf < snapped(travelled) <= snapped(1000 / standard_lens):
         raise LensError(
             f"The target meets a standard lens of {shown(standard_lens)} D after "
             f"{shown(1000 / standard_lens)} mm; {shown(travelled)} mm was given."

@@ -10,7 +10,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from lensmath.comparison import Compared, Comparisons, checked_scope, covered, judged, report
+from lensmath.comparison import Compared, Comparisons, checked_scope, judged, report
 from lensmath.eye import Eye
 from lensmath.imbalance import Pair
 from lensmath.inspection import Report
@@ -58,7 +58,7 @@ def inspect_pair(
         for found in lens_rows(ordered.of(eye), measured.of(eye), standard, lens_type, eye)
     ]
     pair = judged(
-        _comparisons(ordered, measured, standard, lens_type),
+        _comparisons(ordered, measured),
         _orders(ordered, standard.pair_rule),
         standard,
         lens_type,
@@ -71,18 +71,16 @@ def _orders(ordered: Spectacles[OrderedLens], rule: PairRule) -> Sequence[Powers
     right, left = order_of(ordered.right), order_of(ordered.left)
     if rule is PairRule.EACH_LENS:
         return right, left
-    return ({of: max(right.get(of, 0.0), left.get(of, 0.0)) for of in {**right, **left}},)
+    lenses = right, left
+    return ({of: max(each[of] for each in lenses if of in each) for of in {**right, **left}},)
 
 
 def _comparisons(
-    ordered: Spectacles[OrderedLens],
-    measured: Spectacles[MeasuredLens],
-    standard: Standard,
-    lens_type: LensType,
+    ordered: Spectacles[OrderedLens], measured: Spectacles[MeasuredLens]
 ) -> Comparisons:
     found = {
         **_imbalances(ordered, measured),
-        **covered(_prp_distances(ordered, measured), standard, lens_type),
+        **_prp_distances(ordered, measured),
         **_differences(ordered, measured),
     }
     if measured.near_pd is not None:

@@ -62,8 +62,7 @@ def standard_axis(degrees: float) -> float:
     >>> standard_axis(0), standard_axis(202), standard_axis(-68)
     (180.0, 22.0, 112.0)
     """
-    turned = snapped(degrees % 180)
-    return turned if 0 < turned < 180 else 180.0
+    return snapped(degrees % 180) or 180.0
 
 
 def axis_difference(one: float, other: float) -> float:

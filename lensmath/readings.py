@@ -68,8 +68,9 @@ class Readings:
         if self.second is not None:
             _check_drum("second reading", self.second)
         if self.wheel is not None and not 0 <= self.wheel <= 180:
+            given = f"{self.wheel:g}".replace("-", "\N{MINUS SIGN}")
             raise LensError(
-                f"The axis wheel reads from 1 to 180 degrees (0 is 180); {self.wheel:g} was given."
+                f"The axis wheel reads from 1 to 180 degrees (0 is 180); {given} was given."
             )
         self._check_sharp_lines()
         if self.travel != 0 and self.wheel is None:

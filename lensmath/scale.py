@@ -164,7 +164,7 @@ class GraduatedScale:
         """The mark next below `value`, on the minus side of it."""
         below = self._marks[: bisect_left(self._marks, self._on_scale(value))]
         if not below:
-            raise LensError(f"The scale ends at {shown(value, '+')} D; no mark lies below it.")
+            raise LensError(f"The scale ends at {shown(value)} D; no mark lies below it.")
         return below[-1]
 
     def after(self, value: float) -> float:
@@ -220,7 +220,7 @@ class GraduatedScale:
         low, high = self._marks[0], self._marks[-1]
         if not low <= snapped(value) <= high:
             raise LensError(
-                f"The scale runs from {shown(low, '+')} D to {shown(high, '+')} D; "
+                f"The scale runs from {shown(low)} D to {shown(high, '+')} D; "
                 f"{shown(value, '+')} D was given."
             )
         return snapped(value)

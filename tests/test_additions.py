@@ -164,6 +164,8 @@ def test_the_refusal_shows_both_powers() -> None:
         LensError, match=r"near power, −3\.00 D, .* distance power, \+1\.00 D; .* the same lines\.$"
     ):
         addition_of_readings(1.00, -3.00)
+    with pytest.raises(LensError, match=r"near power, \+2\.00 D, .* distance power, \+3\.00 D;"):
+        addition_of_readings(3.00, 2.00)
 
 
 @pytest.mark.parametrize("bad", [-0.25, math.nan, math.inf])

@@ -13,6 +13,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from lensmath.centration import Decentration, Frame, write_length
 from lensmath.drills import (
     LONGEST_SHEET,
     SKILLS,
@@ -23,13 +24,25 @@ from lensmath.drills import (
     mark,
     sheet,
 )
-from lensmath.drills.answers import plain
+from lensmath.drills.answers import POWER_ROUNDING, LensAnswer, PowerAnswer, plain
+from lensmath.drills.worded import BaseAnswer, CountAnswer, DecentrationAnswer
 from lensmath.errors import LensError
-from lensmath.notation import read_power, read_prescription
+from lensmath.eye import Eye
+from lensmath.notation import (
+    Decimals,
+    read_power,
+    read_prescription,
+    write_axis,
+    write_exact,
+    write_lens,
+    write_power,
+)
 from lensmath.power import LensPower, axis_difference
+from lensmath.prism import Base, HalfCircle
 from lensmath.readings import Lines, Readings
 from lensmath.scale import HAND_SCALE
 from lensmath.tolerances import find_standard
+from lensmath.tolerances.model import Standard
 
 SEEDS = st.integers(0, 2**64 - 1)
 LEVELS = (1, 2, 3)
@@ -608,6 +621,13 @@ def written(lens: LensPower) -> str:
     return f"{lens.sphere:+} {lens.cylinder:+} x {lens.axis:g}"
 
 
+def test_a_sphere_has_one_form_and_is_told_apart_from_a_lens_with_cylinder() -> None:
+    sphere = LensAnswer(LensPower(-2.00))
+    assert sphere.outcome("-2.00 DS") is RIGHT
+    assert sphere.outcome("-2.00 -0.50 x 90") is WRONG
+    assert LensAnswer(LensPower(-2.00, -0.50, 90)).outcome("-2.00 DS") is WRONG
+
+
 @pytest.mark.parametrize("level", LEVELS)
 def test_a_vertex_answer_is_right_within_a_hundredth(level: int) -> None:
     for problem in many("vertex", level):
@@ -626,6 +646,7 @@ def test_a_vertex_answer_is_right_within_a_hundredth(level: int) -> None:
         ("transposition", "-1.00 -0.50", "The cylinder −0.50 has no axis."),
         ("count", "two halves", "“two halves” could not be read. Write the answer such as two"),
         ("count", "and", "“and” could not be read."),
+        ("count", "one whole and a bit", "“one whole and a bit” could not be read."),
         ("prism-base", "-90", "“−90” could not be read. Write the answer such as"),
         ("prentice", "2.00", "“2.00” could not be read. Write the answer such as 2.00 BD."),
         ("decentration", "3", "“3” could not be read. Write the answer such as 3.5 mm in,"),
@@ -642,6 +663,30 @@ def test_a_refusal_tells_what_was_read_and_what_can_be(
     assert refusal.startswith(words)
 
 
+EXAMPLES = {
+    "count": ("two whole dioptres, two eighths and one quarter.",),
+    "prism-base": ("217.", "BU.", "BU&I @ 045."),
+    "prentice": ("2.00 BD.",),
+    "decentration": ("3.5 mm in, or 3.5 mm in and 2 mm down.",),
+    "verdict": (
+        "inside, or outside: cylinder, axis (the rows are meridian power, cylinder, axis).",
+    ),
+}
+
+
+@pytest.mark.parametrize("skill", EXAMPLES)
+def test_an_empty_answer_is_refused_with_an_example_of_what_is_asked(skill: str) -> None:
+    said = set()
+    for problem in many(skill, 3):
+        start, _, example = mark(problem, "").refusal.partition(" Write the answer such as ")
+        assert start == "Nothing was written."
+        said.add(example)
+        if isinstance(problem.answer, BaseAnswer):
+            assert ("@" in example) == ("@" in problem.text)
+            assert mark(problem, "sideways").refusal.endswith(f"such as {example}")
+    assert said == set(EXAMPLES[skill])
+
+
 def test_a_direction_beyond_the_circle_is_refused() -> None:
     assert "from 0 to 360" in mark(sheet(1, "prism-base", 1, 1)[0], "361").refusal
 
@@ -649,6 +694,117 @@ def test_a_direction_beyond_the_circle_is_refused() -> None:
 def test_what_is_given_is_the_value_itself() -> None:
     problem = sheet(1, "verdict", 1, 1)[0]
     assert problem.given["standard"] is find_standard("ansi-z80-1-2015")
+
+
+GIVEN = {
+    "count": ["first second"],
+    "cylinder": ["first second"],
+    "write-power": ["readings form"],
+    "zero-error": ["readings"],
+    "addition": ["distance near zero_error"],
+    "axis-turned-round": ["axis"],
+    "transposition": ["lens"],
+    "eighths": ["value", "written"],
+    "verdict": ["ordered measured standard"],
+    "axis-window": ["ordered standard end"],
+    "prism-base": ["amount eye base"],
+    "prentice": ["lens eye distance way"],
+    "vertex": ["lens old_distance new_distance"],
+    "decentration": ["frame eye pd", "frame eye pd height"],
+}
+WAYS = {Base.UP: "above", Base.DOWN: "below", Base.IN: "in from", Base.OUT: "out from"}
+
+
+def as_asked(value: object) -> set[str]:
+    """How a value may stand in a question."""
+    if isinstance(value, float):
+        numbers = {write_power(value), write_exact(value), write_length(value)}
+        return numbers | {write_axis(value) if value else "0", f"{value:.0f}", f"{value:.2f}"}
+    words = {
+        LensPower: write_lens,
+        Readings: lambda readings: f"at {write_power(readings.first)} D",
+        Frame: lambda frame: f"A {frame.a:.0f} mm",
+        Standard: lambda standard: standard.designation,
+        HalfCircle: lambda base: base.letters,
+        Base: WAYS.get,
+        Eye: lambda eye: eye.value,
+        str: str,
+    }
+    return {words[type(value)](value)}
+
+
+@every_place
+def test_what_is_given_has_its_name_and_stands_in_the_question(skill: str, level: int) -> None:
+    for problem in many(skill, level):
+        assert " ".join(problem.given) in GIVEN[skill]
+        assert (problem.skill, problem.level) == (skill, level)
+        for name, value in problem.given.items():
+            if (name, value) != ("zero_error", 0):
+                assert any(words in problem.question for words in as_asked(value)), (name, value)
+
+
+def test_a_frame_has_its_depth_and_a_base_its_amount_where_they_are_asked() -> None:
+    for level in LEVELS:
+        for problem in many("decentration", level):
+            frame = problem.given["frame"]
+            assert isinstance(frame, Frame)
+            assert (frame.b is not None) == ("height" in problem.given) == (level == 3)
+        for problem in many("prism-base", level):
+            base = problem.given["base"]
+            if isinstance(base, HalfCircle):
+                assert base.amount == problem.given["amount"]
+
+
+def test_the_least_prism_that_is_read_by_hand_is_asked() -> None:
+    asked = [problem.text for seed in range(40) for problem in sheet(seed, "prentice", 2, 20)]
+    assert min(float(text.split()[0]) for text in asked) == 0.25
+
+
+def test_a_zero_error_may_carry_a_sphere_across_zero_from_level_2_on() -> None:
+    def across(level: int) -> bool:
+        problems = [p for seed in range(30) for p in sheet(seed, "zero-error", level, 20)]
+        readings = [problem.given["readings"] for problem in problems]
+        return any(r.first * r.corrected[0] <= 0 for r in readings if isinstance(r, Readings))
+
+    assert [across(level) for level in LEVELS] == [False, True, True]
+
+
+# Answers on their own -----------------------------------------------------------------------------
+
+
+def test_two_decimals_are_a_cut_eighth_or_the_digits_as_was_asked() -> None:
+    # 3.11 lies within 0.01 of 3.12, not of 3.125; 3.125 to two decimals is 3.13.
+    literal = LensAnswer(LensPower(-3.11, -1.00, 90), Decimals.LITERAL, POWER_ROUNDING)
+    assert literal.outcome("-3.12 -1.00 x 90") is RIGHT
+    eighth = LensPower(-3.125, -1.00, 90)
+    assert LensAnswer(eighth).text == "−3.12 −1.00 × 090"
+    assert LensAnswer(eighth, Decimals.LITERAL, POWER_ROUNDING).text == "−3.13 −1.00 × 090"
+    assert PowerAnswer(-0.375).outcome("-0.37") is RIGHT
+    assert PowerAnswer(-0.375, Decimals.LITERAL).outcome("-0.37") is WRONG
+
+
+def test_a_count_may_be_written_in_other_steps() -> None:
+    # From -0.80: two whole dioptres, 0.075 and an eighth to -3.00, a quarter, and 0.05.
+    answer = CountAnswer(HAND_SCALE.count(-0.80, -3.30))
+    assert answer.text.endswith("one eighth, one quarter and 0.125 D read between the marks")
+    assert answer.outcome(answer.text) is RIGHT
+    assert answer.outcome("two whole, two eighths and one quarter") is OTHER_FORM
+    assert answer.outcome("two whole, one eighth and one quarter") is WRONG
+    assert answer.outcome("one whole, one whole, one eighth, one quarter, .125 D") is RIGHT
+
+
+def test_a_decentration_is_right_on_its_side_only() -> None:
+    answer = DecentrationAnswer(Decentration(-2.0, 3.0))
+    assert answer.outcome("2 mm out and 3 mm up") is RIGHT
+    for wrong in ("1 mm out and 3 mm up", "2 mm out and 1.5 mm up", "2 mm in and 3 mm up"):
+        assert answer.outcome(wrong) is WRONG
+
+
+def test_an_answer_is_read_up_to_200_characters() -> None:
+    assert plain("1" * 200, "2 mm") == "1" * 200
+    for bad, said in (("1" * 201, "“" + "1" * 60 + "” could not"), (" ", "Nothing was written")):
+        with pytest.raises(LensError, match=rf"^{said}.*such as 2 mm\.$"):
+            plain(bad, "2 mm")
 
 
 @pytest.mark.parametrize("dash", ["-", "\N{MINUS SIGN}", "\N{EN DASH}", "\N{NON-BREAKING HYPHEN}"])

@@ -87,11 +87,19 @@ def test_a_drum_that_is_no_number_is_refused(bad: float) -> None:
             ask(20, bad)
 
 
-@pytest.mark.parametrize("bad", [0, -20, math.nan, math.inf])
-def test_a_standard_lens_without_plus_power_is_refused(bad: float) -> None:
+@pytest.mark.parametrize(
+    ("bad", "given"),
+    [(0, r"\+0\.00"), (-20, r"−20\.00"), (math.nan, r"\+nan"), (math.inf, r"\+inf")],
+)
+def test_a_standard_lens_without_plus_power_is_refused(bad: float, given: str) -> None:
     for ask in (travel, drum_reading):
-        with pytest.raises(LensError, match=r"A standard lens has plus power; .* was given"):
+        with pytest.raises(LensError, match=f"A standard lens has plus power; {given} D was"):
             ask(bad, 0)
+
+
+def test_a_standard_lens_of_one_dioptre_moves_the_target_by_a_metre_a_dioptre() -> None:
+    assert travel(1, -0.25) == -250
+    assert drum_reading(1, -250) == -0.25
 
 
 # Line foci and the circle of least confusion ------------------------------------------------------
@@ -152,9 +160,17 @@ def test_at_the_circle_the_pencil_is_round(mean: float, cylinder: float, apertur
     assert (seen.length, seen.width) == (pytest.approx(by_formula, rel=1e-4),) * 2
 
 
-@pytest.mark.parametrize("power", [LensPower(0), LensPower(1, -2, 30)])
-def test_no_circle_without_a_mean_sphere(power: LensPower) -> None:
-    with pytest.raises(LensError, match=r"when its mean sphere is not zero; sphere .* was given"):
+@pytest.mark.parametrize(
+    ("power", "given"),
+    [
+        (LensPower(0), r"\+0\.00 D with cylinder \+0\.00 D"),
+        (LensPower(1, -2, 30), r"\+1\.00 D with cylinder −2\.00 D"),
+        (LensPower(-1, 2, 30), r"−1\.00 D with cylinder \+2\.00 D"),
+    ],
+)
+def test_no_circle_without_a_mean_sphere(power: LensPower, given: str) -> None:
+    said = rf"when its mean sphere is not zero; sphere {given} was given"
+    with pytest.raises(LensError, match=said):
         circle_of_least_confusion(power, 6)
 
 

@@ -326,6 +326,13 @@ def test_a_report_keeps_both_lenses_in_minus_form_and_the_standard():
     assert [row.meridian for row in found.rows] == [1.0, None, None]
 
 
+def test_an_axis_window_of_no_width_does_not_wrap():
+    (row,) = (row for row in pass_window(LensPower(0, -3, 30), ANSI).rows if row.limit == 2)
+    exact = replace(row, limit=0.0)
+
+    assert (exact.lowest, exact.highest, exact.wraps) == (30.0, 30.0, False)
+
+
 def test_without_a_limit_nothing_is_near_it_and_there_is_no_window():
     limited = inspect_lens(LensPower(-3), LensPower(-3), ANSI).rows[0]
     unlimited = replace(limited, limit=None)

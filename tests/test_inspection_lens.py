@@ -325,7 +325,11 @@ def test_a_standard_for_mounted_lenses_is_refused():
 
 
 def test_a_standard_for_other_lenses_is_refused():
-    with pytest.raises(LensError, match=r"ISO 8980-1:2017 has no limits for progressive lenses"):
+    said = (
+        r"ISO 8980-1:2017 has no limits for progressive lenses; its tables are for these: single "
+        r"vision, multifocal\."
+    )
+    with pytest.raises(LensError, match=said):
         inspect_unmounted(MINUS_TWO, MeasuredLens(LensPower(-2)), ISO_UNCUT, PROGRESSIVE)
 
 

@@ -229,6 +229,17 @@ def test_the_pd_of_a_pair_is_the_sum_of_both_sides():
     assert horizontal(order, measured(pd=66.6)).verdict is OUTSIDE
 
 
+@pytest.mark.parametrize(
+    ("lens_type", "quantity"), [(SINGLE_VISION, SEPARATION), (PROGRESSIVE, MONOCULAR)]
+)
+def test_of_two_ways_to_measure_a_distance_the_one_with_a_limit_is_judged(lens_type, quantity):
+    made = measured({"prp_distance": 32}, {"prp_distance": 32}, pd=64)
+    found = inspect_pair(ordered(-4, pd=64, prp_distance=32), made, ANSI, lens_type)
+
+    assert {row.quantity for row in found.rows} == {quantity}
+    assert found.unchecked == ()
+
+
 def test_a_pd_that_was_measured_goes_before_a_sum():
     made = measured({"prp_distance": 32}, {"prp_distance": 32}, pd=66.6)
 
@@ -751,11 +762,11 @@ def test_the_distance_of_each_eye_is_set_against_its_own_order():
 
 def test_a_prism_of_one_lens_alone_still_shows_what_was_ordered():
     order = Spectacles(
-        OrderedLens(LensPower(-1.00), prism=Prism(0, 2)), OrderedLens(LensPower(-1.00))
+        OrderedLens(LensPower(-1.00), prism=Prism(3, 2)), OrderedLens(LensPower(-1.00))
     )
-    row = vertical(order, measured({"prism": Prism(0, 2)}))
-
-    assert (abs(row.ordered), row.measured, row.verdict) == (2.0, None, UNDECIDED)
+    made = measured({"prism": Prism(3, 2)})
+    for row, size in ((vertical(order, made), 2.0), (horizontal(order, made), 3.0)):
+        assert (abs(row.ordered), row.measured, row.verdict) == (size, None, UNDECIDED)
 
 
 @pytest.mark.parametrize("with_addition", list(Eye))

@@ -406,6 +406,11 @@ ANYTHING = st.one_of(
 )
 
 
+def test_a_refusal_quotes_the_first_60_characters() -> None:
+    with pytest.raises(LensError, match=rf"in “\+1\.00 {'q' * 54}” could not be read"):
+        read_prescription("+1.00   " + "q" * 90)
+
+
 @given(ANYTHING, st.sampled_from(Decimals))
 @example("9" * 5000, Decimals.EIGHTHS)
 @example("-" + "9" * 199, Decimals.EIGHTHS)

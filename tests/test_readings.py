@@ -165,6 +165,11 @@ def test_readings_between_marks_are_not_rounded() -> None:
             {"first": 1, "second": -1.25},
             r"has a cylinder of −2\.25 D; give the axis wheel, from 1 to 180",
         ),
+        ({"first": -1, "second": 1.25}, r"has a cylinder of \+2\.25 D; give the axis wheel"),
+        (
+            {"first": 1, "sharp_first": Lines.BOTH, "turned": Direction.PLUS},
+            r"turned toward plus, but from \+1\.00 D to \+1\.00 D it goes neither way; check",
+        ),
         ({"first": 1.125, "wheel": 9}, r"Only the sphere lines were sharp at \+1\.125 D; give the"),
         (
             {"first": 1, "sharp_first": Lines.CYLINDER, "wheel": 9},

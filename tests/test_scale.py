@@ -209,6 +209,7 @@ def test_passed_marks_are_the_marks_between(
         ((Band(3, 0.125), Band(3.1, 0.25)), r"whole steps .* from 3 D to 3\.1 D"),
         ((Band(3, 0),), r"at least 0\.01 D; .* in steps of 0 D"),
         ((Band(3, -0.25),), r"at least 0\.01 D; .* in steps of -0\.25 D"),
+        ((Band(0.005, 0.005),), r"at least 0\.01 D; .* to 0\.005 D in steps of 0\.005 D"),
         ((Band(3, 0.001),), r"at least 0\.01 D; .* in steps of 0\.001 D"),
     ],
 )
@@ -217,16 +218,24 @@ def test_bad_bands(bands: tuple[Band, ...], words: str) -> None:
         GraduatedScale(bands)
 
 
-@pytest.mark.parametrize("value", [30.01, -31, float("nan"), float("inf")])
-def test_a_power_off_the_scale(value: float) -> None:
-    words = r"The scale runs from −30\.00 D to \+30\.00 D; .* D was given"
+@pytest.mark.parametrize(
+    ("value", "given"),
+    [
+        (30.01, r"\+30\.01"),
+        (-31, r"−31\.00"),
+        (float("nan"), r"\+nan"),
+        (float("inf"), r"\+inf"),
+    ],
+)
+def test_a_power_off_the_scale(value: float, given: str) -> None:
+    words = rf"The scale runs from −30\.00 D to \+30\.00 D; {given} D was given"
     for ask in (HAND_SCALE.before, HAND_SCALE.after, HAND_SCALE.nearest, HAND_SCALE.step_at):
         with pytest.raises(LensError, match=words):
             ask(value)
     with pytest.raises(LensError, match=words):
         HAND_SCALE.count(0, value)
     with pytest.raises(LensError, match=words):
-        HAND_SCALE.marks(-31, 0)
+        HAND_SCALE.marks(value, 0)
 
 
 def test_the_ends_of_the_scale() -> None:

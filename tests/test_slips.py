@@ -11,7 +11,7 @@ from hypothesis import strategies as st
 from lensmath.errors import LensError
 from lensmath.power import LensPower
 from lensmath.readings import Form, Lines, Readings
-from lensmath.scale import Band, GraduatedScale
+from lensmath.scale import Band, Direction, GraduatedScale
 from lensmath.slips import (
     CATALOGUE,
     Finding,
@@ -31,6 +31,9 @@ PLUS = Situation(Readings(4.50, 6.75, wheel=163))
 WITH_ZERO_ERROR = Situation(Readings(-2.00, -2.75, wheel=38, zero_error=0.25))
 CYLINDER_FIRST = Situation(Readings(-3.25, -0.75, sharp_first=Lines.CYLINDER, wheel=112))
 ACROSS_ZERO = Situation(Readings(1.25, -0.875, wheel=27))
+ONE_DIOPTRE = Situation(Readings(-1.00, -2.00, wheel=67))
+WEAK = Situation(Readings(0.75, 1.25, wheel=30))
+BETWEEN_MARKS = Situation(Readings(-0.825, -3.30, wheel=112))
 SPHERE = Situation(Readings(-2.00, sharp_first=Lines.BOTH))
 
 Written = tuple[float, float, float | None]
@@ -98,6 +101,13 @@ ALONE = [
     ("lines confused", CYLINDER_FIRST, (-3.25, 2.50, 112)),
     # Right is +1.25 -2.125 x027, or -0.875 +2.125 x117.
     ("sizes subtracted", ACROSS_ZERO, (-0.875, 0.375, 117)),
+    # Right is -1.00 -1.00 x067: the whole cylinder may be lost.
+    ("cylinder a dioptre off", ONE_DIOPTRE, (-1.00, 0, None)),
+    # Right is +0.75 +0.50 x030.
+    ("plus form as minus", WEAK, (0.75, -0.50, 30)),
+    ("sphere as minus", WEAK, (-0.75, 0.50, 30)),
+    # Between -0.825 and -3.30 lie 17 steps of an eighth; as quarters they are 2.125 D more.
+    ("coarse step too soon", BETWEEN_MARKS, (-0.825, -4.60, 112)),
     # Right is -2.00 DS.
     ("sphere a dioptre off", SPHERE, (-3.00, 0, None)),
 ]
@@ -149,6 +159,10 @@ TIES = [
         (-2.50, 0, None),
         {"reading for cylinder", "sphere and cylinder exchanged"},
     ),
+    # -2.00 +1.00 x157: eight eighths are two dioptres as quarters.
+    (ONE_DIOPTRE, (-2.00, 2.00, 157), {"cylinder a dioptre off", "eighths as quarters"}),
+    # -1.00 -1.00 x067 a dioptre off; -2.00 +1.00 x157 with the sphere kept.
+    (ONE_DIOPTRE, (-2.00, -1.00, 67), {"sphere a dioptre off", "sphere kept"}),
     # At 90 the neighbouring mark 90 - 5 mirrors 86 as it mirrors 94: 2 x 90 - 86 = 180 - 86.
     (
         Situation(Readings(-0.75, -3.25, wheel=86)),
@@ -223,6 +237,29 @@ def test_slips_stand_in_the_order_of_the_work() -> None:
 def test_the_travel_is_miscounted_in_one_way_only() -> None:
     counted = [catalogue.READING_FOR_CYLINDER, catalogue.CYLINDER_A_DIOPTRE_OFF]
     assert written_with(MINUS, counted) == ()
+    counted = [catalogue.READING_FOR_CYLINDER, catalogue.SIZES_SUBTRACTED]
+    assert written_with(ACROSS_ZERO, counted) == ()
+
+
+def test_confused_lines_are_confused_from_either_reading() -> None:
+    written = written_with(CYLINDER_FIRST, [catalogue.LINES_CONFUSED])
+    assert {spelt(power) for power in written} == {(-3.25, 2.50, 112), (-0.75, -2.50, 22)}
+
+
+def test_a_count_that_went_wrong_may_be_transposed() -> None:
+    # -3.50 +2.00 x157, counted as +1.00 and then written in minus form.
+    situation = Situation(Readings(-3.50, -1.50, wheel=157))
+    finding = explain(situation, LensPower(-2.50, -1.00, 67), form=Form.MINUS)
+    assert named(finding) == sets("cylinder a dioptre off")
+
+
+def test_a_noted_direction_belongs_to_the_right_readings_only() -> None:
+    """Across zero, and from the second reading, the drum would have gone the other way."""
+    for first, second in ((0.75, -0.25), (0.25, -0.75)):
+        noted = Situation(Readings(first, second, wheel=112, turned=Direction.MINUS))
+        silent = Situation(Readings(first, second, wheel=112))
+        for slip in (catalogue.FIRST_ACROSS_ZERO, catalogue.SECOND_ACROSS_ZERO):
+            assert written_with(noted, [slip]) == written_with(silent, [slip]) != ()
 
 
 # Published slips ----------------------------------------------------------------------------------
@@ -301,6 +338,9 @@ def test_no_known_slip() -> None:
         ),
         (Readings(-2.00, -2.00, wheel=30), ["read from the front", "axis 90 off"]),
         (Readings(0, sharp_first=Lines.BOTH), ["sphere sign dropped", "sphere as minus"]),
+        (Readings(-2.00, sharp_first=Lines.BOTH, wheel=30), ["reading for cylinder"]),
+        (Readings(-2.00, -2.00), ["reading for cylinder", "second reading across zero"]),
+        (Readings(-2.00, -2.00, wheel=30), ["second reading across zero"]),
         (Readings(4.50, 6.75, wheel=163), ["sizes subtracted", "eighths as quarters"]),
         (Readings(2.00, -1.00, wheel=30), ["quarters as eighths", "fine step kept"]),
     ],
@@ -363,6 +403,15 @@ def test_readings_lie_on_the_scale(other: bool) -> None:
 
 
 # Tolerances ---------------------------------------------------------------------------------------
+
+
+def test_without_a_tolerance_one_degree_is_wrong() -> None:
+    assert explain(MINUS, LensPower(-0.75, -2.50, 113)).verdict is Verdict.UNEXPLAINED
+
+
+def test_a_cylinder_within_the_tolerance_may_be_left_out() -> None:
+    situation = Situation(Readings(-1.00, -1.05, wheel=30))
+    assert explain(situation, LensPower(-1.00), power_tolerance=0.0625).verdict is Verdict.RIGHT
 
 
 def test_a_rounded_answer_is_right_within_the_tolerance_inclusive() -> None:

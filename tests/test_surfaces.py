@@ -346,6 +346,9 @@ def test_a_surface_that_focuses_inside_the_lens_is_refused() -> None:
             back_surface(SPHERE, strong, 10, 1.5)
         with pytest.raises(LensError, match=words):
             _ = ThickLens(SPHERE, strong, 10, 1.5).front_vertex_power
+    # 1500/7 = 214.2857
+    with pytest.raises(LensError, match=r"7\.00 mm thick; it must be weaker than \+214\.29 D"):
+        back_surface(SPHERE, LensPower(215), 7, 1.5)
     assert back_surface(SPHERE, LensPower(-150), 10, 1.5) == LensPower(4 + 75)
 
 

@@ -489,12 +489,13 @@ def test_both_sets_have_no_one_direction() -> None:
     assert View(LensPower(1), 0).prism is NO_PRISM
 
 
+@pytest.mark.parametrize("axis", [20, 90, 165])
 @pytest.mark.parametrize("off", [1, 2, 4])
-def test_a_wheel_off_the_axis_shares_the_depth_of_focus_with_the_drum(off):
+def test_a_wheel_off_the_axis_shares_the_depth_of_focus_with_the_drum(off, axis):
     """Half the range of the drum and the oblique cylinder left add up to the depth of focus."""
-    lens = LensPower(0, -0.50, 90)
+    lens = LensPower(0, -0.50, axis)
     depth = View(LensPower(0), drum=0).sharp_drums(Lines.SPHERE).high
-    low, high = View(lens, drum=0, wheel=90 + off).sharp_drums(Lines.SPHERE)
+    low, high = View(lens, drum=0, wheel=axis + off).sharp_drums(Lines.SPHERE)
 
     oblique = 0.25 * math.sin(math.radians(2 * off))
     assert math.hypot((high - low) / 2, oblique) == pytest.approx(depth, abs=1e-6)

@@ -395,6 +395,11 @@ LENS = ThickLens(LensPower(8), LensPower(-3), 2, 1.5)
         ),
         (lambda: UncutLens(LENS, 0), r"The diameter of a lens is above 0 mm; 0\.00 was given\."),
         (lambda: UncutLens(LENS, math.nan), r"The diameter of a lens is above 0 mm; nan was"),
+        (lambda: UncutLens(LENS, math.inf), r"The diameter of a lens is above 0 mm; inf was"),
+        # 523/7 = 74.714
+        (lambda: sagitta(7, 75, 1.523), r"of \+7\.00 D in index 1\.523 has a radius of 74\.71 mm"),
+        (lambda: power_from_sagitta(1, -25, 1.523), r"The semi-diameter is 0 mm or more; −25\.00"),
+        (lambda: thickness_at(LENS, 30.0123), r"The surfaces meet before 30\.01 mm"),
         (lambda: UncutLens(LENS, 20).edge(math.inf), r"The meridian must be a number"),
         (lambda: thickness_at(LENS, 5, math.inf), r"The meridian must be a number"),
         (lambda: UncutLens(LENS, 20, Point(math.nan, 0)).thickest, r"must be a number.*; nan was"),

@@ -375,7 +375,8 @@ def test_an_unknown_standard_is_answered_with_the_known_ones():
 
 @pytest.mark.parametrize("power", [-1.00, math.nan])
 def test_a_power_that_no_band_holds_is_refused(power):
-    with pytest.raises(LensError, match=r"ANSI Z80\.1-2015 have no cylinder limit .* absolute"):
+    said = r"have no cylinder limit .*, cylinder (-1\.00|nan), .* absolute"
+    with pytest.raises(LensError, match=said):
         limit(ANSI, Quantity.CYLINDER, cylinder=power)
 
 

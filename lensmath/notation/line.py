@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 import re
 from collections.abc import Iterator
 from dataclasses import dataclass
@@ -59,8 +60,9 @@ class Line:
         self._tokens = list(_tokens(plain))
         self._next = 0
 
-    def _peek(self) -> _Token | None:
-        return self._tokens[self._next] if self._next < len(self._tokens) else None
+    def _peek(self, ahead: int = 0) -> _Token | None:
+        place = self._next + ahead
+        return self._tokens[place] if place < len(self._tokens) else None
 
     def done(self) -> bool:
         """Whether everything has been taken."""
@@ -71,8 +73,8 @@ class Line:
         token = self._peek()
         if token is None or token.kind != "number":
             return False
-        following = self._tokens[self._next + 1 : self._next + 2]
-        kind = following[0].kind if following else ""
+        following = self._peek(1)
+        kind = following.kind if following else None
         return kind not in ("base", "prism") and (kind != "at" or token.text[0] in "+-")
 
     def take(self, kind: str) -> _Token | None:
@@ -117,7 +119,7 @@ class Line:
             )
         cut = re.search(r"\.(?:12|37|62|87)$", digits)
         if cut and self._decimals is Decimals.EIGHTHS:
-            value = (abs(value) + 0.005) * (-1 if digits[0] == "-" else 1)
+            value = math.copysign(abs(value) + 0.005, value)
         return snapped(value)
 
     def axis(self) -> float:
@@ -199,6 +201,6 @@ def _refuse_two_signs(given: str, plain: str) -> None:
 
 def _tokens(plain: str) -> Iterator[_Token]:
     for match in _TOKEN.finditer(plain):
-        kind = match.lastgroup or "unknown"
+        kind = str(match.lastgroup)
         if kind != "skip":
             yield _Token(kind, match[kind])

@@ -156,8 +156,8 @@ def _reading_for_cylinder(work: Work) -> Iterator[Work]:
 
 
 def _sizes_subtracted(work: Work) -> Iterator[Work]:
-    first, second = on_drum(work.readings)
-    if first * second < 0 and _still_right(work):
+    if _still_right(work):
+        first, second = on_drum(work.readings)
         yield work.rewritten(work.sphere, copysign(abs(second) - abs(first), work.cylinder))
 
 

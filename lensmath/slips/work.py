@@ -83,14 +83,12 @@ class Work(NamedTuple):
 
     def transposed(self) -> Work:
         """The same work, rightly written in the other form; a sphere has only one."""
-        if self.cylinder == 0:
-            return self
         return self.rewritten(self.sphere + self.cylinder, -self.cylinder).turned_by_90()
 
     def from_the_second(self) -> Work:
         """The right work from the second reading to the first, which gives the other form."""
         readings = self.readings
-        if readings.second is None or readings.travel == 0:
+        if readings.second is None:
             return self
         lines = Lines.CYLINDER if readings.sharp_first is Lines.SPHERE else Lines.SPHERE
         back = replace(

@@ -250,11 +250,6 @@ class Standard:
     pair_rule: PairRule = PairRule.STRONGER_LENS
 
     @property
-    def quantities(self) -> tuple[Quantity, ...]:
-        """What this standard checks, in the order of its tables."""
-        return tuple(dict.fromkeys(row.quantity for row in self.rows))
-
-    @property
     def lens_types(self) -> tuple[LensType, ...]:
         """The kinds of lens that its tables are for."""
         held = {lens_type for row in self.rows for lens_type in row.lens_types}

@@ -1,0 +1,1 @@
+"""Mutation testing: `python -m tests.mutation`. What it does is told in DEVELOPERS.md."""
