@@ -191,7 +191,7 @@ def test_readings_between_marks_are_not_rounded() -> None:
         ({"first": 1, "second": 2, "wheel": 181}, "wheel reads from 1 to 180 .*; 181 was given"),
         (
             {"first": 1, "second": 2, "sharp_first": Lines.CYLINDER, "wheel": -5},
-            "wheel reads from 1 to 180 .*; -5 was given",
+            "wheel reads from 1 to 180 .*; −5 was given",
         ),
     ],
 )
