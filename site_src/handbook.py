@@ -71,6 +71,7 @@ class Page:
     order: int = 0
     sources: tuple[str, ...] = ()
     calculators: list[str] = field(default_factory=list)
+    takes_jobs: bool = False  # a file of many lenses, beside a calculator for one
     keeps: bool = False  # a copy of the handbook on the reader's device, by a service worker
 
     @property

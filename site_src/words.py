@@ -18,7 +18,7 @@ from lensmath import notation
 from lensmath.power import LensPower, axis_difference
 from lensmath.readings import Readings
 from lensmath.scale import HAND_SCALE
-from site_src import tables
+from site_src import jobs_page, tables
 from site_src.assets import asset
 from site_src.calculators import CALCULATORS
 from site_src.calculators.answer import Answer, Table
@@ -56,7 +56,17 @@ class Words:
 
     def as_globals(self) -> dict[str, object]:
         """Every word by the name a page calls it by."""
-        own = ("calculator", "worked", "page", "source", "drawing", "table", "sources_list", "keep")
+        own = (
+            "calculator",
+            "worked",
+            "page",
+            "source",
+            "drawing",
+            "table",
+            "sources_list",
+            "keep",
+            "jobs",
+        )
         return {
             **{name: getattr(self, name) for name in own},
             "lens": lens,
@@ -80,6 +90,8 @@ class Words:
             "power_limits": tables.power_limits,
             "limits_seen": tables.limits_seen,
             "eighths": tables.eighths,
+            "job_columns": jobs_page.columns,
+            "job_results": jobs_page.results,
         }
 
     def calculator(self, slug: str) -> Markup:
@@ -131,6 +143,11 @@ class Words:
     def sources_list(self) -> Markup:
         """The bibliography, an entry with its anchor for each key."""
         return self._block(environment().get_template("sources.html").render())
+
+    def jobs(self) -> Markup:
+        """The form that checks a file of lenses, and below it the calculator for one of them."""
+        self._page.takes_jobs = True
+        return self._block(jobs_page.jobs_html()) + "\n\n" + self.calculator("verification")
 
     def keep(self) -> Markup:
         """The part of a page that keeps a copy on the reader's device."""

@@ -1,15 +1,28 @@
 """A pocket calculator: works out a sum from the digits as they are shown, and only from those.
 
-It knows + − × ÷ and brackets, with the real minus sign, and counts in decimals. So a shown sum that
-does not give the result beside it cannot hide behind digits that are not shown.
+It knows + − × ÷, brackets, squares (²), roots (√), and the sine, cosine and tangent of degrees with
+their inverses (atan), with the real minus sign, and counts in decimals. So a shown sum that does
+not give the result beside it cannot hide behind digits that are not shown.
 """
 
 from __future__ import annotations
 
+import math
 import re
+from collections.abc import Callable
 from decimal import Decimal
 
-_PART = re.compile(r"\s*(?:([0-9]+(?:\.[0-9]+)?)|([+−×÷()]))")
+_PART = re.compile(r"\s*(?:[0-9]+(?:\.[0-9]+)?|[+−×÷()²√]|a?(?:sin|cos|tan))")
+_DISPLAY = 10  # decimals that are left of a sum with a sine or a root: 2 × sin 30 is 1
+_KEYS: dict[str, Callable[[float], float]] = {
+    "√": math.sqrt,
+    "sin": lambda turn: math.sin(math.radians(turn)),
+    "cos": lambda turn: math.cos(math.radians(turn)),
+    "tan": lambda turn: math.tan(math.radians(turn)),
+    "asin": lambda ratio: math.degrees(math.asin(ratio)),
+    "acos": lambda ratio: math.degrees(math.acos(ratio)),
+    "atan": lambda ratio: math.degrees(math.atan(ratio)),
+}
 
 
 def worked_out(sums: str) -> Decimal:
@@ -19,6 +32,8 @@ def worked_out(sums: str) -> Decimal:
 
     >>> worked_out("+1.00 + (−1.50) ÷ 2"), worked_out("−(−0.375)"), worked_out("0.02 × 6.625")
     (Decimal('0.25'), Decimal('0.375'), Decimal('0.13250'))
+    >>> worked_out("√(3² + 4²)"), worked_out("2 × sin 30"), worked_out("180 − atan(2 ÷ 2)")
+    (Decimal('5.0000000000'), Decimal('1.0000000000'), Decimal('135.0000000000'))
     """
     return _Sum(sums).result()
 
@@ -29,7 +44,7 @@ def shown(text: str) -> Decimal:
     >>> shown("±0.13 D"), shown("−2.50 D"), shown("080"), shown("7°")
     (Decimal('0.13'), Decimal('-2.50'), Decimal('80'), Decimal('7'))
     """
-    match = re.fullmatch(r"±?([+−]?)([0-9]+(?:\.[0-9]+)?)(?: ?(?:D|°|%|Δ|mm))?", text)
+    match = re.fullmatch(r"±?([+−]?)([0-9]+(?:\.[0-9]+)?)(?: ?(?:D|°|%|Δ|mm|cm))?", text)
     if match is None:
         raise ValueError(f"{text!r} is no shown number")
     return Decimal(match[2]) * (-1 if match[1] == "−" else 1)
@@ -50,6 +65,7 @@ class _Sum:
     def __init__(self, sums: str) -> None:
         self._sums = sums
         self._parts: list[str] = []
+        self._rounds = False  # a sine or a root has more digits than any calculator
         at = 0
         while sums[at:].strip():
             match = _PART.match(sums, at)
@@ -62,7 +78,7 @@ class _Sum:
         value = self._sum()
         if self._parts:
             raise ValueError(f"{self._parts[0]!r} was not expected in {self._sums!r}")
-        return value
+        return round(value, _DISPLAY) if self._rounds else value
 
     def _take(self, allowed: str) -> str:
         if self._parts and self._parts[0] in allowed:
@@ -86,6 +102,16 @@ class _Sum:
     def _factor(self) -> Decimal:
         if sign := self._take("+−"):
             return self._factor() * (1 if sign == "+" else -1)
+        value = self._operand()
+        while self._take("²"):
+            value *= value
+        return value
+
+    def _operand(self) -> Decimal:
+        if self._parts and self._parts[0] in _KEYS:
+            key = _KEYS[self._parts.pop(0)]
+            self._rounds = True
+            return Decimal(str(key(float(self._operand()))))
         if self._take("("):
             value = self._sum()
             if not self._take(")"):

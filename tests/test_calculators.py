@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 import re
 from collections.abc import Mapping
 from dataclasses import dataclass
@@ -28,7 +29,7 @@ from site_src.calculators.answer import (
     say,
 )
 from site_src.calculators.declaration import Calculator, Example
-from site_src.calculators.fields import ChoiceField, Field, FieldError
+from site_src.calculators.fields import ChoiceField, Field, FieldError, NumberField
 from site_src.calculators.render import answer_as_text, answer_html, bibliography
 from tests import pocket
 from tests.printed import Row, as_printed, published
@@ -77,17 +78,39 @@ PRESCRIPTIONS = st.builds(
 )
 
 
+def numbers(field: NumberField) -> st.SearchStrategy[str]:
+    """Numbers as somebody types them: whole, with a decimal or two, and both ends."""
+    low, high = math.ceil(100 * field.low), math.floor(100 * field.high)
+    coarse, fine = st.integers(low // 100, high // 100), st.integers(low, high)
+    ends = st.sampled_from([field.low, field.high])
+    texts = st.one_of(ends, coarse, fine.map(lambda n: n // 10 / 10), fine.map(lambda n: n / 100))
+    return texts.filter(lambda n: field.low <= n <= field.high).map(lambda n: f"{n:g}")
+
+
 def entry(field: Field) -> st.SearchStrategy[str]:
     """Texts for a field that it may well take; an optional one is sometimes left empty."""
     if isinstance(field, ChoiceField):
         choices = [choice.text for choice in field.choices]
         return st.sampled_from(["", choices[0], choices[0], *choices])
-    texts = {"power": TYPED_POWERS, "axis": AXES, "prescription": PRESCRIPTIONS}[field.kind]
+    if isinstance(field, NumberField):
+        texts = numbers(field)
+    else:
+        texts = {"power": TYPED_POWERS, "axis": AXES, "prescription": PRESCRIPTIONS}[field.kind]
     return st.one_of(texts, texts, texts, st.just("")) if field.optional else texts
 
 
 def entries(calculator: Calculator) -> st.SearchStrategy[dict[str, str]]:
-    return st.fixed_dictionaries({field.name: entry(field) for field in calculator.fields})
+    """Any entries; or those of an example, a few of them changed, which more often go together."""
+    anything = st.fixed_dictionaries({field.name: entry(field) for field in calculator.fields})
+    few = st.sets(st.sampled_from([field.name for field in calculator.fields]), max_size=3)
+    examples = st.sampled_from([dict(example.given) for example in calculator.examples])
+    changed = st.builds(
+        lambda given, other, names: {**given, **{name: other[name] for name in names}},
+        examples,
+        anything,
+        few,
+    )
+    return st.one_of(anything, changed, changed)
 
 
 def answered(calculator: Calculator, entered: Mapping[str, str]) -> Answer:
@@ -178,9 +201,19 @@ def test_the_example_on_the_page_fills_every_field_that_it_needs(calculator: Cal
 
 @each_calculator
 def test_labels_and_hints_are_there_and_labels_differ(calculator: Calculator) -> None:
-    labels = [field.label for field in calculator.fields]
+    labels = [field.full_label for field in calculator.fields]
     assert len(set(labels)) == len(labels)
-    assert all(field.label and field.hint for field in calculator.fields)
+    assert all(field.label and (field.hint or field.group) for field in calculator.fields)
+
+
+EACH_EYE = ("addition", "cylinder", "fitting_point_distance", "fitting_point_height")
+OF_A_ROW = ("difference", "limit", "measured", "ordered", "share", "verdict")
+
+
+def names_of_rows(*stems: str, others: str) -> str:
+    """The names of the values of an inspection, sorted."""
+    rows = [f"{stem}.{each}" for stem in stems for each in OF_A_ROW]
+    return " ".join(sorted([*rows, *others.split()]))
 
 
 NAMES = {
@@ -193,11 +226,151 @@ NAMES = {
         "axis crossed.first.axis crossed.first.power crossed.second.axis crossed.second.power "
         "cylinder form plus.axis plus.cylinder plus.sphere sphere travel"
     ),
+    "pair-from-readings": (
+        "left.axis left.first.corrected left.form left.minus.axis left.minus.cylinder "
+        "left.minus.sphere left.plus.axis left.plus.cylinder left.plus.sphere "
+        "left.second.corrected left.sphere left.travel right.axis right.first.corrected "
+        "right.form right.minus.axis right.minus.cylinder right.minus.sphere right.plus.axis "
+        "right.plus.cylinder right.plus.sphere right.second.corrected right.sphere right.travel"
+    ),
+    "axis-from-other-side": "axis read",
+    "addition-from-readings": (
+        "addition intermediate.addition intermediate.reading measured_as stop"
+    ),
+    "prism-from-rings": (
+        "amount base eye horizontal horizontal.base target.x target.y vertical vertical.base"
+    ),
+    "what-to-write": (
+        "axis comma cylinder cylinder.count lost.mean_sphere lost.most plus.axis plus.cylinder "
+        "plus.sphere sphere sphere.count"
+    ),
+    "mean-sphere": (
+        "across along form half left_out.axis left_out.cylinder left_out.sphere mean_sphere"
+    ),
+    "near-and-intermediate": (
+        "addition intermediate.axis intermediate.cylinder intermediate.sphere "
+        "intermediate_addition near.axis near.cylinder near.sphere"
+    ),
+    "power-in-a-meridian": "across across.meridian angle cross form meridian power",
+    "adding-powers": (
+        "axis cylinder first.axis first.cylinder first.j0 first.j45 first.m first.sphere "
+        "half_cylinder mean_sphere plus.axis plus.cylinder plus.sphere result.j0 result.j45 "
+        "result.m second.axis second.cylinder second.j0 second.j45 second.m second.sphere sphere "
+        "worked.axis worked.cylinder worked.sphere"
+    ),
     VERIFICATION.slug: (
         "axis.difference axis.limit axis.measured axis.ordered axis.share axis.verdict "
         "cylinder.difference cylinder.limit cylinder.measured cylinder.ordered cylinder.share "
         "cylinder.verdict meridian.5.difference meridian.5.limit meridian.5.measured "
         "meridian.5.ordered meridian.5.share meridian.5.verdict verdict worst.share"
+    ),
+    "pass-window": (
+        "addition.highest addition.limit addition.lowest addition.ordered axis.highest axis.limit "
+        "axis.lowest axis.ordered cylinder.highest cylinder.limit cylinder.lowest "
+        "cylinder.ordered meridian.178.highest meridian.178.limit meridian.178.lowest "
+        "meridian.178.ordered ordered.axis ordered.cylinder ordered.sphere"
+    ),
+    "pair-inspection": names_of_rows(
+        "fitting_point_height_difference",
+        "horizontal_imbalance",
+        *(f"left.{each}" for each in (*EACH_EYE, "meridian.180")),
+        *(f"right.{each}" for each in (*EACH_EYE, "axis", "meridian.5")),
+        "vertical_imbalance",
+        others="verdict worst.row worst.share",
+    ),
+    "close-call": (
+        "away clear.inside clear.outside expanded instrument.u k lasting mean.1.u mean.1.verdict "
+        "mean.10.inside mean.10.u mean.10.verdict mean.2.u mean.2.verdict mean.20.inside "
+        "mean.20.u mean.20.verdict mean.3.inside mean.3.u mean.3.verdict mean.4.inside mean.4.u "
+        "mean.4.verdict mean.5.inside mean.5.u mean.5.verdict permitted probability reader.u "
+        "scale.u u verdict"
+    ),
+    "decentration-and-blank": (
+        "blank blank.bare common frame_pd left.blank left.blank.bare left.decentration "
+        "left.decentration.way right.blank right.blank.bare right.decentration "
+        "right.decentration.way"
+    ),
+    "segment-inset-and-drop": (
+        "frame_pd left.decentration left.decentration.way left.drop left.drop.way "
+        "left.height left.inset left.inset.way left.total_inset left.total_inset.way "
+        "near_pd right.decentration right.decentration.way right.drop right.drop.way "
+        "right.height right.inset right.inset.way right.total_inset right.total_inset.way"
+    ),
+    "three-spots": (
+        "centre.distance centre.inward centre.inward.way frame_pd horizontal "
+        "horizontal.base middle.decentration middle.decentration.way middle.up "
+        "middle.up.way nose.decentration nose.decentration.way nose.up nose.up.way "
+        "ring.across ring.across.way spacing temple.decentration temple.decentration.way "
+        "temple.up temple.up.way"
+    ),
+    "vertex-distance": (
+        "across along at.11.axis at.11.cylinder at.11.sphere at.13.axis at.13.cylinder "
+        "at.13.sphere at.15.axis at.15.cylinder at.15.sphere at.17.axis at.17.cylinder "
+        "at.17.sphere at.19.axis at.19.cylinder at.19.sphere axis change.across change.along "
+        "cylinder further least.0.125 least.0.125.minus least.0.125.plus least.0.25 "
+        "least.0.25.minus least.0.25.plus new.cylinder old.across quarter.axis quarter.cylinder "
+        "quarter.sphere sphere"
+    ),
+    "tilt-and-face-form": (
+        "by_hand.across by_hand.along factor martin.axis martin.cylinder martin.order.axis "
+        "martin.order.cylinder martin.order.sphere martin.sphere order.axis order.cylinder "
+        "order.sphere prism.vertical thin.axis thin.cylinder thin.order.axis "
+        "thin.order.cylinder thin.order.sphere thin.sphere tilt.angle tilt.axis traced.axis "
+        "traced.cylinder traced.order.axis traced.order.cylinder traced.order.sphere "
+        "traced.sphere worn.axis worn.cylinder worn.sphere"
+    ),
+    "front-and-back-vertex": "back_vertex equivalent front_vertex nominal short_rule",
+    "lens-clock": (
+        "axis base.along base.power cross.along cross.power cylinder first.radius first.true "
+        "noted.cylinder second.radius second.true sphere"
+    ),
+    "lens-thickness": (
+        "at.120.back at.120.depth at.120.edge at.30.back at.30.depth at.30.edge back.120.radius "
+        "back.30.radius base.along base.power centre cross.along cross.power edge.thickest "
+        "edge.thickest.along edge.thinnest edge.thinnest.along front.depth front.radius "
+        "front.short_rule noted.back.120 noted.back.120.depth noted.back.30 noted.back.30.depth "
+        "noted.centre noted.edge.back.120 noted.edge.back.30 noted.front.depth"
+    ),
+    "reference-wavelength": ("axis change cylinder index.e noted.c noted.s ratio share sphere"),
+    "slab-off": (
+        "left.way.y left.y reverse.amount reverse.base reverse.eye right.fv right.way.y "
+        "right.y slab.amount slab.base slab.eye vertical"
+    ),
+    "image-jump": "jump",
+    "base-notation": (
+        "amount base horizontal horizontal.base letters line neutralised.amount "
+        "neutralised.base vertical vertical.base x y"
+    ),
+    "splitting-prism": (
+        "horizontal horizontal.base left.horizontal left.horizontal.base left.vertical "
+        "left.vertical.base right.horizontal right.horizontal.base right.vertical "
+        "right.vertical.base vertical vertical.base"
+    ),
+    "prism-imbalance": (
+        "left.vertical left.vertical.base right.vertical right.vertical.base vertical "
+        "vertical.base vertical.left vertical.left.base"
+    ),
+    "centration-prism": (
+        "horizontal horizontal.base left.horizontal left.horizontal.base left.way.x "
+        "left.way.y left.x right.horizontal right.horizontal.base right.way.x right.way.y "
+        "right.x"
+    ),
+    "near-imbalance": (
+        "left.vertical left.vertical.base left.way.y left.y right.vertical "
+        "right.vertical.base right.way.y right.y vertical vertical.base vertical.left "
+        "vertical.left.base"
+    ),
+    "prism-by-decentration": (
+        "amount base fh fv fx horizontal horizontal.base vertical vertical.base way.x way.y x y"
+    ),
+    "decentration-for-prism": "found.inward inward way.x x y",
+    "resolving-prism": (
+        "horizontal horizontal.base other.horizontal other.horizontal.base other.vertical "
+        "other.vertical.base vertical vertical.base x y"
+    ),
+    "compounding-prisms": (
+        "amount base first.x first.y horizontal horizontal.base second.x second.y vertical "
+        "vertical.base x y"
     ),
 }
 
@@ -274,9 +447,9 @@ def the_copy_is_whole(
     for field in calculator.fields:
         typed = entered.get(field.name, "").replace("-", "−")
         if isinstance(field, ChoiceField):
-            assert f"  {field.label}: {field.words(typed.replace('−', '-'))}\n" in text
+            assert f"  {field.full_label}: {field.words(typed.replace('−', '-'))}\n" in text
         elif typed:
-            assert f"  {field.label}: {typed}\n" in text
+            assert f"  {field.full_label}: {typed}\n" in text
     for step in answer.steps:
         assert step.what in text
         assert plain(step.result) in text

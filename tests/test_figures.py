@@ -10,14 +10,31 @@ from pathlib import Path
 
 import pytest
 
+from lensmath.centration import Decentration, Frame, spots
+from lensmath.conformity import Judgement
 from lensmath.errors import LensError
+from lensmath.eye import Eye
 from lensmath.notation import write_power
-from lensmath.power import LensPower
+from lensmath.power import LensPower, standard_axis
+from lensmath.prism import NO_PRISM, Prism
 from lensmath.scale import Band, GraduatedScale
+from lensmath.surfaces import ThickLens
+from site_src.figures.addition_rows import Portion, addition_rows
+from site_src.figures.axis_dial import axis_dial
+from site_src.figures.close_call import CloseCall, close_call
+from site_src.figures.frame_layout import LaidOut, frame_layout
+from site_src.figures.lens_profile import edge_profiles, surfaces_profile
+from site_src.figures.meridian_curve import meridian_curve
 from site_src.figures.number_line import counted_travel, step_change
 from site_src.figures.pass_window import Gauge, pass_window
 from site_src.figures.power_cross import power_cross
+from site_src.figures.power_vectors import Arrow, power_vectors
+from site_src.figures.prism_rings import prism_rings
+from site_src.figures.reference_lines import reference_lines
 from site_src.figures.svg import Figure, coordinate, element, figure
+from site_src.figures.tilted_lens import tilted_lens
+from site_src.figures.vertex_distance import vertex_distance
+from site_src.figures.written_steps import Rounding, written_steps
 
 SVG = "{http://www.w3.org/2000/svg}"
 SCALE = GraduatedScale((Band(3, 0.125), Band(25, 0.25)))
@@ -52,6 +69,17 @@ WINDOWS = [
     Gauge("Addition at the front", "D", 2.13, 2.25, 2.37),
     Gauge("Sphere", "D", -20.18, -20, -19.82, -20.18, inside=True),
 ]
+TARGETS = [
+    *(
+        (eye, Prism.from_base(amount, turn), known, 5)
+        for eye in Eye
+        for amount in (0, 0.3, 1, 2.5, 5)
+        for turn in range(0, 360, 15)
+        for known in (NO_PRISM, Prism(0, -4), Prism(-30, 20))
+    ),
+    (Eye.RIGHT, Prism(0.5, 0.5), NO_PRISM, 1),
+    (Eye.RIGHT, Prism(6, -8), NO_PRISM, 10),
+]
 CROSSES = [LensPower(-3), LensPower(0), *(LensPower(-20, -0.25, axis) for axis in range(1, 181))]
 
 
@@ -59,9 +87,103 @@ def travel(first: float, second: float) -> Figure:
     return counted_travel("travel", SCALE, SCALE.count(first, second))
 
 
+def rings(eye: Eye, target: Prism, known: Prism, count: int) -> Figure:
+    return prism_rings("rings", eye, target, target - known, count)
+
+
 def readings_all_over_the_scale() -> list[tuple[float, float]]:
     powers = [-24.75, -9.125, -3.25, -1.0, -0.375, 0.0, 0.875, 2.875, 3.0, 11.5, 25.0]
     return list(itertools.product(powers, repeat=2))
+
+
+def write_figures() -> list[Figure]:
+    lenses = [
+        LensPower(sphere, cylinder, axis)
+        for sphere, cylinder in ((0, 0.25), (-12.25, -10.75), (5, -10), (-3.5, 2), (0.25, -0.25))
+        for axis in (1, 22.5, 45, 90, 112, 135, 179, 180)
+    ]
+    rounded = [(-2.31, -2.25), (0.04, 0.0), (-18.375, -18.5), (12.5, 12.5), (-0.125, 0.0)]
+    additions = [(-0.5, 0.5, 1.5), (-12.25, -12.25, -12.25), (0, 0.375, 0.75), (-30, -15, 0)]
+    return [
+        *(meridian_curve("curve", lens, along) for lens in lenses for along in (1, 60, 90, 180)),
+        meridian_curve("curve", LensPower(-12.25), 5),
+        *(
+            power_vectors(
+                "arrows",
+                Arrow("1", one),
+                Arrow("2", two, taken_off=off),
+                Arrow("1 - 2", one - two if off else one + two),
+            )
+            for one, two in itertools.product(lenses[::3], [*lenses[::5], LensPower(-4)])
+            for off in (False, True)
+        ),
+        power_vectors("arrows", *(Arrow(name, LensPower(-1)) for name in ("1", "2", "1 + 2"))),
+        *(
+            written_steps("steps", step, [Rounding("Cylinder", *one), Rounding("Sphere", *other)])
+            for one, other in itertools.permutations(rounded, 2)
+            for step in (0.25, 0.125)
+        ),
+        *(
+            addition_rows(
+                "rows",
+                Portion("Distance", distance),
+                Portion("Intermediate", between),
+                Portion("Near", near),
+            )
+            for distance, between, near in additions
+        ),
+    ]
+
+
+def layouts() -> list[Figure]:
+    """Lenses in small, large and usual frames, alone and together, near and far from the middle."""
+    frames = [Frame(20, 5), Frame(80, 40, 80, 100), Frame(52, 18, 40, 56), Frame(50, 20, 38)]
+    drawn = []
+    for frame in frames:
+        for move in (Decentration(3, 2), Decentration(0), Decentration(-25.5, -10.5)):
+            notes = (move.in_words().split(" and ")[0], "blank 102.5 mm")
+            pair = [LaidOut(eye, move, notes, 102.5, (move, 28)) for eye in Eye]
+            drawn.append(frame_layout("layout", frame, pair))
+            for lens in pair:
+                row = spots(move, lens.eye, 17)
+                far = Decentration(35, 12)
+                alone = LaidOut(lens.eye, move, ("the middle",), spots=row, optical_centre=far)
+                drawn.append(frame_layout("layout", frame, [alone]))
+    return drawn
+
+
+CALLS = [(0.1, 0.13, 0.061), (0, 0.13, 0.3), (0.13, 0.13, 0.001), (30, 0.01, 0.05), (3, 3, 40)]
+
+
+def called(difference: float, limit: float, u: float) -> Figure:
+    judged = Judgement(difference, limit, u, 9)
+    texts = f"{difference:.3f}", f"{limit:.2f}", f"{2 * u:.3f}", "over 99.9"
+    return close_call("call", CloseCall(judged, 2 * u, *texts, " D"))
+
+
+def lens_figures() -> list[Figure]:
+    """Lenses at the ends of what they may be: thin and thick, near and far, square and tilted."""
+    surfaces = [(10.25, -3, 4), (-30, -30, 1), (30, 30, 30), (20, 20, 0), (0, 0, 2), (0, -30, 0)]
+    places = (0, 0.5, 2, 7.5, 12, 15, 27.25, 40)
+    edged = ThickLens(LensPower(4), LensPower(-8, -2, 30), 2, 1.6)
+    return [
+        *(
+            vertex_distance("moved", found, lens, worn, lens)
+            for found, worn in itertools.product(places, places)
+            for lens in ("−12.37 −10.75 × 112.5", "plano")
+        ),
+        *(
+            tilted_lens("tilted", down, side, eye)
+            for down, side, eye in itertools.product((-45, 0, 7.25, 45), (0, 12.5, 45), Eye)
+        ),
+        *(
+            surfaces_profile("middle", ThickLens(LensPower(front), LensPower(back), thick, 1.5))
+            for front, back, thick in surfaces
+        ),
+        edge_profiles("edges", edged, 60, [30, 120, 75]),
+        edge_profiles("edges", ThickLens(LensPower(8), LensPower(-3), 6, 1.498), 60, [180]),
+        reference_lines("lines", "−12.37 −10.75 × 112.5", "−12.47 −10.83 × 112.5"),
+    ]
 
 
 def every_figure() -> list[Figure]:
@@ -72,6 +194,13 @@ def every_figure() -> list[Figure]:
         *(power_cross("cross", lens) for lens in CROSSES),
         power_cross("cross", LensPower(-12.5, 20.25, 112.5)),
         pass_window("window", WINDOWS),
+        *layouts(),
+        *lens_figures(),
+        *write_figures(),
+        *(axis_dial("dial", axis, standard_axis(180 - axis)) for axis in range(1, 181)),
+        axis_dial("dial", 60, 60),
+        *itertools.starmap(rings, TARGETS),
+        *itertools.starmap(called, CALLS),
     ]
 
 
@@ -284,7 +413,7 @@ def test_hostile_text_is_escaped() -> None:
     assert "<script" not in drawn.markup
     for drawing in drawings(drawn):
         assert hostile.replace("\x00", "\N{REPLACEMENT CHARACTER}") in texts(drawing)
-    assert str(element("a", title='"<&')) == '<a title="&quot;&lt;&amp;"/>'
+    assert str(element("a", title='"<&')) == '<a title="&#34;&lt;&amp;"/>'
 
 
 def test_a_name_that_is_no_id_is_refused() -> None:

@@ -83,7 +83,7 @@ def said_everywhere(text: str) -> Answer:
         headline=line,
         also=(line,),
         understood=(line,),
-        table=Table(text, (text, text), ((line, line),), text),
+        tables=(Table(text, (text, text), ((line, line),), text),),
         steps=(Step(text, text, text, line),),
         figures=(drawing,),
         cautions=(text,),

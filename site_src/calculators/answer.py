@@ -47,7 +47,7 @@ def say(pattern: str, **data: Datum | Line | str) -> Line:
     ('Axis ', Datum(name='axis', value=5.0, shown='005', sign=''), '.')
     """
     pieces: list[str | Datum] = []
-    pattern = re.sub(r"\} (?=(?:D|DS|DC)\b|%)|(?<=×) (?=\{)", _kept_together, pattern)
+    pattern = re.sub(r"\} (?=(?:D|DS|DC|mm|cm)\b|[%Δ])|(?<=×) (?=\{)", _kept_together, pattern)
     for position, part in enumerate(re.split(r"\{(\w+)\}", pattern)):
         filling: Datum | Line | str = data[part] if position % 2 else part
         pieces.extend(filling if isinstance(filling, tuple) else (filling,))
@@ -165,7 +165,7 @@ class Answer:
     headline: Line
     also: tuple[Line, ...] = ()
     understood: tuple[Line, ...] = ()
-    table: Table | None = None
+    tables: tuple[Table, ...] = ()
     steps: tuple[Step, ...] = ()
     figures: tuple[Figure, ...] = ()
     cautions: tuple[str, ...] = ()
@@ -176,8 +176,9 @@ class Answer:
         yield self.headline
         yield from self.also
         yield from self.understood
-        for row in self.table.rows if self.table else ():
-            yield from row
+        for table in self.tables:
+            for row in table.rows:
+                yield from row
         for step in self.steps:
             yield step.result
 

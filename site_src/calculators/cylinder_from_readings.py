@@ -2,30 +2,20 @@
 
 from __future__ import annotations
 
-from lensmath.notation import MINUS, Decimals, write_axis, write_exact
+from lensmath.notation import Decimals
 from lensmath.readings import Form, Lines, Readings
-from lensmath.scale import HAND_SCALE, Count, Direction
+from lensmath.scale import HAND_SCALE, Direction
+from site_src.calculators import readings
 from site_src.calculators.answer import (
     Answer,
-    Datum,
     Line,
-    Step,
-    axis,
     cut_eighths,
-    power,
     say,
     written_crossed,
     written_lens,
 )
 from site_src.calculators.declaration import Calculator, Example
-from site_src.calculators.fields import (
-    DECIMALS,
-    AxisField,
-    Choice,
-    ChoiceField,
-    PowerField,
-    on_field,
-)
+from site_src.calculators.fields import DECIMALS, AxisField, Choice, ChoiceField, PowerField
 from site_src.figures.number_line import counted_travel
 
 
@@ -39,110 +29,28 @@ def solve(
     decimals: Decimals,
 ) -> Answer:
     """The lens, the count between the readings, and why the form is what it is."""
-    with on_field(_field_at_fault(first, second, wheel, lines, turned)):
-        readings = Readings(first, second, lines, wheel, turned, zero or 0.0)
-    count = HAND_SCALE.count(first, first if second is None else second)
+    read = readings.taken(first, second, wheel, zero, lines, turned)
     return Answer(
-        headline=written_lens(readings.power),
-        also=_other_forms(readings),
+        headline=written_lens(read.power),
+        also=_other_forms(read),
         understood=cut_eighths(decimals, first, second, zero),
-        steps=_steps(readings, count),
-        figures=(counted_travel("cylinder-from-two-readings", HAND_SCALE, count),),
+        steps=readings.steps(read),
+        figures=(counted_travel("cylinder-from-two-readings", HAND_SCALE, readings.counted(read)),),
         sources=("cylinder-form-slides", "common-practice"),
     )
 
 
-def _field_at_fault(
-    first: float,
-    second: float | None,
-    wheel: float | None,
-    lines: Lines,
-    turned: Direction | None,
-) -> str:
-    """Which entry a refusal by `Readings` is about."""
-    if second is None and lines is not Lines.BOTH:
-        return "second"
-    if lines is Lines.BOTH and second is not None and second != first:
-        return "lines"
-    if wheel is None and second is not None and second != first:
-        return "wheel"
-    return "turned" if turned else "first"
-
-
-def _other_forms(readings: Readings) -> tuple[Line, ...]:
-    if readings.form is Form.SPHERE:
+def _other_forms(read: Readings) -> tuple[Line, ...]:
+    if read.form is Form.SPHERE:
         return (say("A sphere: both sets of lines are sharp at one reading, so it has no axis."),)
-    if readings.form is Form.MINUS:
-        other = say(
-            "Same lens in plus form: {lens}", lens=written_lens(readings.plus_form, "plus.")
-        )
+    if read.form is Form.MINUS:
+        other = say("Same lens in plus form: {lens}", lens=written_lens(read.plus_form, "plus."))
     else:
         other = say(
             "The readings gave the plus form. Same lens in minus form: {lens}",
-            lens=written_lens(readings.minus_form, "minus."),
+            lens=written_lens(read.minus_form, "minus."),
         )
-    return (other, say("Crossed form: {lens}", lens=written_crossed(readings.power)))
-
-
-def _steps(readings: Readings, count: Count) -> tuple[Step, ...]:
-    first, second = readings.corrected
-    sphere = Step(
-        "The sphere is the first reading.",
-        result=say("{power} D", power=power(first, "sphere")),
-    )
-    if readings.form is Form.SPHERE:
-        return (*_zero_steps(readings), sphere)
-    form = readings.form.value
-    return (
-        *_zero_steps(readings),
-        sphere,
-        Step(
-            "The cylinder is the travel, never the second reading itself.",
-            f"second {MINUS} first",
-            f"{write_exact(second)} {MINUS} ({write_exact(first)})",
-            say("{power} D", power=power(readings.travel, "travel", exact=True)),
-        ),
-        Step(
-            f"Counted on the scale: {count.in_words()}, {readings.direction.value}."
-            + (" The zero error moves both readings alike." if readings.zero_error else ""),
-            result=say("{form} form", form=Datum("form", form, form.capitalize())),
-        ),
-        _axis_step(readings),
-    )
-
-
-def _zero_steps(readings: Readings) -> tuple[Step, ...]:
-    if readings.zero_error == 0:
-        return ()
-    raw = [("First", readings.first, readings.corrected[0])]
-    if readings.second is not None:
-        raw.append(("Second", readings.second, readings.corrected[1]))
-    return tuple(
-        Step(
-            f"{name} reading, less what the scale reads with no lens.",
-            f"{name.lower()} {MINUS} zero error",
-            f"{write_exact(read)} {MINUS} ({write_exact(readings.zero_error)})",
-            say("{power} D", power=power(corrected, f"{name.lower()}.corrected", exact=True)),
-        )
-        for name, read, corrected in raw
-    )
-
-
-def _axis_step(readings: Readings) -> Step:
-    assert readings.wheel is not None
-    assert readings.power.axis is not None
-    if not readings.axis_turned:
-        return Step(
-            "The sphere lines were sharp first, so the wheel gives the axis.",
-            result=say("{axis}", axis=axis(readings.power.axis)),
-        )
-    turn = "+ 90" if readings.wheel <= 90 else f"{MINUS} 90"
-    return Step(
-        "The cylinder lines were sharp first, so the axis is the wheel turned by 90.",
-        f"wheel {turn}",
-        f"{write_axis(readings.wheel)} {turn}",
-        say("{axis}", axis=axis(readings.power.axis)),
-    )
+    return (other, say("Crossed form: {lens}", lens=written_crossed(read.power)))
 
 
 CALCULATOR = Calculator(
@@ -169,11 +77,7 @@ CALCULATOR = Calculator(
             "Sharp at the first reading",
             "the sphere lines, when the lens is read in the usual order",
             aside=True,
-            choices=(
-                Choice("sphere", "the sphere lines", Lines.SPHERE),
-                Choice("cylinder", "the cylinder lines", Lines.CYLINDER),
-                Choice("both", "both sets at once (a sphere)", Lines.BOTH),
-            ),
+            choices=readings.LINES,
         ),
         ChoiceField(
             "turned",

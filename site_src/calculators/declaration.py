@@ -30,7 +30,7 @@ class Calculator:
     """One calculator. The first example is the one worked on its page.
 
     `solve` takes the values of the fields by their names and returns an `Answer`; it does no
-    optics of its own.
+    optics of its own. One with `**` takes there what it does not name.
     """
 
     slug: str
@@ -41,17 +41,17 @@ class Calculator:
     examples: tuple[Example, ...]
 
     def __post_init__(self) -> None:
-        wanted = set(inspect.signature(self.solve).parameters)
+        takes = inspect.signature(self.solve).parameters.values()
+        wanted = {each.name for each in takes if each.kind is not each.VAR_KEYWORD}
         declared = {field.name for field in self.fields}
-        if wanted != declared:
+        if not wanted <= declared or (wanted != declared and len(wanted) == len(takes)):
             raise TypeError(f"{self.slug}: solve takes {wanted}, the fields are {declared}")
         if not self.examples:
             raise TypeError(f"{self.slug}: a calculator needs a worked example")
 
-    @property
-    def groups(self) -> list[tuple[str, tuple[Field, ...]]]:
-        """The fields that are always in sight, by the group that they stand in."""
-        shown = (field for field in self.fields if not field.aside)
+    def groups(self, *, aside: bool) -> list[tuple[str, tuple[Field, ...]]]:
+        """The fields that are always in sight, or those aside, by the group that they stand in."""
+        shown = (field for field in self.fields if field.aside is aside)
         return [(group, tuple(fields)) for group, fields in groupby(shown, lambda f: f.group)]
 
     def answer(self, texts: Mapping[str, str]) -> Answer:

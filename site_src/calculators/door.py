@@ -4,6 +4,7 @@
     {"id": 7, "ok": true, "html": "...", "says": "...", "text": "...", "values": {...}}
     {"id": 7, "ok": false, "field": "lens", "message": "...", "problems": [{"field", "message"}]}
 
+A request with "jobs" in the place of a calculator is about a slice of a file; see jobs.py.
 The build, the tests and the browser's worker all come in here.
 """
 
@@ -18,6 +19,7 @@ from site_src.calculators import CALCULATORS
 from site_src.calculators.answer import Answer, plain
 from site_src.calculators.declaration import Calculator
 from site_src.calculators.fields import FieldError
+from site_src.calculators.jobs import answer_slice
 from site_src.calculators.render import answer_as_text, answer_html
 
 _MALFORMED = "The request could not be read: an id, a calculator and its fields are needed."
@@ -29,7 +31,7 @@ def reply(request: str) -> str:
     try:
         asked = json.loads(request)
         number = _number(asked)
-        body = _answer_body(*_checked(asked))
+        body = answer_slice(asked["jobs"]) if "jobs" in asked else _answer_body(*_checked(asked))
     except ExceptionGroup as group:
         body = _refusal([error for error in group.exceptions if isinstance(error, FieldError)])
     except FieldError as error:

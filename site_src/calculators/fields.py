@@ -66,7 +66,7 @@ class Field:
 
     @property
     def when_empty(self) -> str:
-        """What to enter, after “nothing was entered.”"""
+        """What to enter, said when nothing was."""
         return _WHEN_EMPTY[self.kind]
 
     def parse(self, text: str, decimals: Decimals) -> object:

@@ -62,9 +62,9 @@ def answer_as_text(calculator: Calculator, texts: Mapping[str, str], answer: Ans
     lines += [f"  {label}: {entry}" for label, entry in _entries(calculator, texts)]
     lines.append(plain(answer.headline))
     lines += [f"  {plain(line)}" for line in (*answer.also, *answer.understood)]
-    if answer.table:
-        lines += [" | ".join(answer.table.head)]
-        lines += [" | ".join(plain(cell) for cell in row) for row in answer.table.rows]
+    for table in answer.tables:
+        lines += [table.caption, " | ".join(table.head)]
+        lines += [" | ".join(plain(cell) for cell in row) for row in table.rows]
     for number, step in enumerate(answer.steps, 1):
         working = " = ".join(
             part for part in (step.formula, step.numbers, plain(step.result)) if part

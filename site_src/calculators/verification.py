@@ -21,11 +21,9 @@ from site_src.calculators.answer import (
     Datum,
     Line,
     Step,
-    Table,
     amount,
     cut_eighths,
     say,
-    word,
     written_lens,
 )
 from site_src.calculators.declaration import Calculator, Example
@@ -86,31 +84,16 @@ def _window_answer(
         ),
         also=(say(f"The pass window of {{lens}} by {standard.designation}.", lens=_lens(window)),),
         understood=understood,
-        table=Table(
-            f"Pass window, {standard.designation}",
-            ("Checked", "Ordered", "From", "To", "Limit", "Table"),
-            tuple(_window_row(row) for row in window.rows),
-        ),
+        tables=(rows.window_table(window.rows, standard),),
         steps=tuple(step for row in window.rows for step in rows.limit_steps(row)),
         figures=(rows.gauges(window.rows),),
         cautions=_cautions(ordered, standard, window.rows),
-        sources=_sources(standard, window.rows),
+        sources=rows.sources(standard, window.rows),
     )
 
 
 def _lens(window: PassWindow) -> Line:
     return written_lens(window.ordered, "ordered.")
-
-
-def _window_row(row: Window) -> tuple[Line, ...]:
-    return (
-        (rows.label(row),),
-        (rows.written(row, row.ordered, "ordered"),),
-        (rows.end(row, "lowest"),),
-        (rows.end(row, "highest"),),
-        (rows.limit(row),),
-        (rows.table(row),),
-    )
 
 
 # The verdict --------------------------------------------------------------------------------------
@@ -130,11 +113,7 @@ def _verdict_answer(
         ),
         also=_reasons(found),
         understood=understood,
-        table=Table(
-            f"Ordered against measured, {standard.designation}",
-            ("Checked", "Verdict", "Ordered", "Measured", "Difference", "Limit", "Used", "Table"),
-            tuple(_verdict_row(row) for row in found.rows),
-        ),
+        tables=(rows.verdict_table(found.rows, standard),),
         steps=(
             *_form_steps(ordered.power, measured, found),
             *(
@@ -145,7 +124,7 @@ def _verdict_answer(
         ),
         figures=(rows.gauges(found.rows),),
         cautions=_cautions(ordered, standard, found.rows),
-        sources=_sources(standard, found.rows),
+        sources=rows.sources(standard, found.rows),
     )
 
 
@@ -170,20 +149,6 @@ def _reasons(found: Inspection) -> tuple[Line, ...]:
     )
 
 
-def _verdict_row(row: Check) -> tuple[Line, ...]:
-    share = "" if row.share is None else amount(100 * row.share, f"{rows.stem(row)}.share", 0)
-    return (
-        (rows.label(row),),
-        (word(row.verdict.value, f"{rows.stem(row)}.verdict"),),
-        (rows.written(row, row.ordered, "ordered"),),
-        (rows.written(row, row.measured, "measured", exact=True),),
-        (rows.difference(row),),
-        (rows.limit(row),),
-        say("{share} %", share=share) if share else ("none",),
-        (rows.table(row),),
-    )
-
-
 def _form_steps(ordered: LensPower, measured: LensPower, found: Inspection) -> tuple[Step, ...]:
     if ordered.cylinder <= 0 and measured.cylinder <= 0:
         return ()
@@ -205,26 +170,14 @@ def _cautions(
     said = []
     for row in checked:
         if isinstance(row, Check) and row.near_limit:
-            said.append(
-                f"{rows.label(row)}: the difference lies within 0.01 D of the limit. Limits are "
-                "printed with two decimals, and some texts mean the eighth by 0.12. Read the lens "
-                "again, and look in your own copy."
-            )
+            said.append(rows.near_limit(row))
         if isinstance(row, Check) and row.verdict is Verdict.NOT_COMPARABLE:
             said.append("An axis was ordered, but the measured lens has no cylinder to compare.")
     if any(row.tolerance.confidence.remembered for row in checked):
-        said.append(
-            f"Some limits of {standard.designation} are quoted from memory (see the table). Check "
-            "them in your own copy before you decide on them."
-        )
+        said.append(rows.from_memory(standard))
     if ordered.addition is not None or ordered.prism:
         said.append("The addition and the prism of the order are not checked here.")
     return tuple(said)
-
-
-def _sources(standard: Standard, checked: tuple[Window, ...]) -> tuple[str, ...]:
-    seen = (key for row in checked for key in row.tolerance.sources)
-    return tuple(dict.fromkeys((standard.key, *seen)))
 
 
 CALCULATOR = Calculator(

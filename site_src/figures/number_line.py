@@ -50,8 +50,19 @@ _MARGIN = 36.0  # px at either edge, where the line goes on; room for a label of
 _READINGS = _UNDER_TICKS + 23  # px from the line to the baseline of the readings
 
 
-def counted_travel(name: str, scale: GraduatedScale, count: Count) -> Figure:
+FIRST_SECOND = ("first", "second")
+
+
+def counted_travel(
+    name: str,
+    scale: GraduatedScale,
+    count: Count,
+    names: tuple[str, str] = FIRST_SECOND,
+    whose: str = "",
+) -> Figure:
     """Two readings on the scale, and the count between them: whole dioptres, then what is left.
+
+    `names` says what the two readings are, and `whose` of which lens, where a page has two.
 
     Shape   The narrow drawing shows the travel and a little more, the wide one its surroundings.
             The height is the same for every count, so that a page does not jump while one types.
@@ -63,14 +74,17 @@ def counted_travel(name: str, scale: GraduatedScale, count: Count) -> Figure:
             *_graduation(scale, ruler, (count.first, count.second)),
             *_band(count, ruler),
             *_arcs(count, ruler),
-            *_readings(count, ruler),
+            *_readings(count, ruler, names),
         ]
         return ruler.y + _READINGS + 6, parts
 
-    return figure(name, "Travel on the power scale", travel_in_words(count), draw)
+    title, said = "Travel on the power scale", travel_in_words(count, names)
+    if whose:
+        title, said = f"{title}, {whose}", f"{whose.capitalize()}. {said}"
+    return figure(name, title, said, draw)
 
 
-def travel_in_words(count: Count) -> str:
+def travel_in_words(count: Count, names: tuple[str, str] = FIRST_SECOND) -> str:
     """The sentence that says what the picture of a count shows.
 
     >>> from lensmath.scale import HAND_SCALE
@@ -81,7 +95,7 @@ def travel_in_words(count: Count) -> str:
     if count.direction is Direction.NONE:
         return f"Both readings are {first} D. There is no travel."
     return (
-        f"The first reading is {first} D, the second {second} D. "
+        f"The {names[0]} reading is {first} D, the {names[1]} {second} D. "
         f"The travel is {_travel(count)}: {count.in_words()}."
     )
 
@@ -213,11 +227,11 @@ def _fraction(size: float) -> str:
     return FRACTIONS.get(size, shown(size))
 
 
-def _readings(count: Count, ruler: Ruler) -> list[Element]:
+def _readings(count: Count, ruler: Ruler, names: tuple[str, str]) -> list[Element]:
     """Pointers on the line, and below it each reading with its name at the foot of a leader."""
     if count.direction is Direction.NONE:
         return _reading(ruler, count.first, "both readings", ruler.x(count.first))
-    low, high = sorted([(count.first, "first"), (count.second, "second")])
+    low, high = sorted(zip((count.first, count.second), names, strict=True))
     texts = [f"{name} {write_power(value)}" for value, name in (low, high)]
     left, right = apart(ruler, low[0], texts[0], high[0], texts[1])
     return [*_reading(ruler, *low, left), *_reading(ruler, *high, right)]

@@ -43,6 +43,7 @@ class Gauge:
     `low` and `high` are the limits, both included, or None where nothing limits the quantity.
     `unit` is D, Δ, mm or °. Degrees are an axis, whose window may lie across 180: 178 to 004.
     `measured` is None in a picture of the window alone, `inside` where nothing has been decided.
+    `remembered` marks a verdict whose limit is quoted from memory.
 
     Errors  LensError for one limit without the other, or an ordered value outside its limits.
     """
@@ -54,6 +55,7 @@ class Gauge:
     high: float | None
     measured: float | None = None
     inside: bool | None = None
+    remembered: bool = False
 
     def __post_init__(self) -> None:
         if (self.low is None) != (self.high is None):
@@ -101,7 +103,9 @@ class Gauge:
         """What is said of the measured value."""
         if self.low is None:
             return "no limit"
-        return "" if self.inside is None else "inside" if self.inside else "outside"
+        if self.inside is None:
+            return ""
+        return ("inside" if self.inside else "outside") + (" *" if self.remembered else "")
 
 
 def pass_window(name: str, gauges: Sequence[Gauge]) -> Figure:
@@ -135,7 +139,7 @@ def gauge_in_words(gauge: Gauge) -> str:
     if gauge.measured is not None:
         parts.append(f"measured {gauge.with_unit(gauge.measured)}")
     if gauge.verdict:
-        parts.append(gauge.verdict)
+        parts.append(gauge.verdict.replace(" *", " * (limit from memory)"))
     return f"{gauge.label}: {', '.join(parts)}."
 
 

@@ -10,7 +10,8 @@ import re
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from functools import cache, lru_cache
-from html import escape
+
+from markupsafe import escape
 
 from lensmath.power import snapped
 
@@ -172,4 +173,4 @@ def coordinate(value: float) -> str:
 
 @lru_cache(_REMEMBERED)
 def _escaped(text: str) -> str:
-    return escape(_NOT_IN_XML.sub("\N{REPLACEMENT CHARACTER}", text))
+    return str(escape(_NOT_IN_XML.sub("\N{REPLACEMENT CHARACTER}", text)))

@@ -2,21 +2,23 @@
 
 It holds the byte code of the handbook's Python and of its templates, of those modules of its
 libraries and of the standard library that it can import, and the bibliography. Which modules these
-are is found out here. Of the libraries: what the handbook's own files name in an import, wherever
-it stands, and what those name in turn. Of the standard library: what these files name, and all
-that Pyodide and the handbook have imported after every example of every calculator.
+are is found out here: what the handbook's own files name in an import, wherever it stands; what a
+library that is named there imports when it is imported itself; and all that has been imported
+after every example of every calculator and every kind of failure.
 
-Byte code is kept without docstrings and places in the source, and our own without the types of its
-arguments: half of the archive's size, and nothing here asks for them.
+Byte code is kept without docstrings, places in the source and the types of arguments: half of the
+archive's size, and nothing here asks for them.
 """
 
 import ast
+import contextlib
 import importlib.util
 import io
 import json
 import marshal
 import sys
 import zipfile
+from collections.abc import Iterator
 from pathlib import Path
 from types import CodeType
 
@@ -30,9 +32,9 @@ TEMPLATES = "site_src/compiled_templates"
 def main() -> bytes:
     """The archive."""
     sys.path.insert(0, str(SOURCES))
-    files = reachable()
-    named = {name for file in files for name in imported(file)}
     answer_everything()
+    files = reachable() | {file for name in sys.modules for file in files_of(name)}
+    named = {name for file in files for name in imported(file)}
     compile_templates()
     members = {}
     with zipfile.ZipFile(next(path for path in sys.path if path.endswith(".zip"))) as library:
@@ -66,10 +68,11 @@ def files_of(name: str) -> set[Path]:
 
 
 def imported(file: Path) -> set[str]:
-    """Every name that a file imports, wherever it does, in full."""
+    """Every name that a file imports, in full: a library's file at once, our own also later."""
     names: set[str] = set()
     package = file.relative_to(SOURCES).parent.parts
-    for node in ast.walk(ast.parse(file.read_bytes())):
+    at_once = package[0] not in OURS
+    for node in nodes(ast.parse(file.read_bytes()), at_once=at_once):
         if isinstance(node, ast.Import):
             names.update(alias.name for alias in node.names)
         elif isinstance(node, ast.ImportFrom):
@@ -80,10 +83,21 @@ def imported(file: Path) -> set[str]:
     return names
 
 
+def nodes(tree: ast.AST, *, at_once: bool) -> Iterator[ast.AST]:
+    """All of a module, or what runs when it is imported."""
+    for node in ast.iter_child_nodes(tree):
+        if not (at_once and isinstance(node, (ast.FunctionDef, ast.AsyncFunctionDef))):
+            yield node
+            yield from nodes(node, at_once=at_once)
+
+
 def answer_everything() -> None:
-    """Answers every example, and a wrong entry in every calculator, so that all is imported."""
-    from site_src.calculators import CALCULATORS  # noqa: PLC0415 - on the path only now
+    """Answers every example, and fails in every way, so that all is imported."""
+    from jinja2 import UndefinedError  # noqa: PLC0415 - on the path only now
+
+    from site_src.calculators import CALCULATORS  # noqa: PLC0415
     from site_src.calculators.door import reply  # noqa: PLC0415
+    from site_src.calculators.render import environment  # noqa: PLC0415
 
     for calculator in CALCULATORS.values():
         for fields in (*(dict(example.given) for example in calculator.examples), {"none": "?"}):
@@ -92,6 +106,8 @@ def answer_everything() -> None:
             if answered["ok"] != ("none" not in fields):
                 raise ValueError(f"{calculator.slug} answers {fields} with {answered}")
     reply("not JSON")
+    with contextlib.suppress(UndefinedError):  # a mistake in a template is told with its place
+        environment().from_string("{{ missing }}").render()
 
 
 def compile_templates() -> None:
@@ -128,7 +144,7 @@ def compiled(source: bytes, name: str, optimize: int) -> bytes:
     tree = ast.parse(source, name)
     for node in ast.walk(tree):
         drop_docstring(node)
-        if name.startswith(OURS):
+        if b"singledispatch" not in source:  # which asks for the type of an argument
             drop_types(node)
     code = without_places(compile(tree, name, "exec", dont_inherit=True, optimize=optimize))
     flags = 1  # found by a hash of the source, which is not checked (PEP 552)

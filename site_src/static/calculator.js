@@ -6,7 +6,6 @@
   const MINUS = "−";
   const UNSET = "±"; // the sign key before a sign was chosen: nobody guesses a sign
   const sections = [...document.querySelectorAll("[data-calculator]")];
-  const { root, worker } = document.currentScript.dataset;
 
   // A power entry: sign key, digits, step keys ----------------------------------------------
 
@@ -65,7 +64,7 @@
 
   // One calculator --------------------------------------------------------------------------
 
-  const runtime = new Runtime(root, root + worker);
+  const runtime = Runtime.ofPage(document.currentScript.dataset);
 
   class Calculator {
     #slug;

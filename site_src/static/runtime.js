@@ -20,6 +20,7 @@ class Runtime {
   #watchers = new Set();
   state = { phase: "idle", received: 0, total: 0, message: "" };
 
+  static #ofPage;
   static PATIENCE = 20_000; // ms from the last byte of an image until it must be ready
 
   constructor(root, address) {
@@ -46,10 +47,19 @@ class Runtime {
     this.#tell({ phase: "idle" });
   }
 
-  /** Resolves with the reply; a request asked while loading is answered when ready. */
+  /** The one that the scripts of a page share; their elements say where its worker is. */
+  static ofPage({ root, worker }) {
+    return (this.#ofPage ??= new Runtime(root, root + worker));
+  }
+
   ask(calculator, fields) {
+    return this.send({ calculator, root: this.#root, fields });
+  }
+
+  /** Resolves with the reply; a request sent while loading is answered when ready. */
+  send(question) {
     const id = this.#next++;
-    const request = JSON.stringify({ id, calculator, root: this.#root, fields });
+    const request = JSON.stringify({ id, ...question });
     return new Promise((resolve) => {
       this.#waiting.set(id, { request, resolve, repeated: false });
       if (this.#ready) this.#worker.postMessage(request);

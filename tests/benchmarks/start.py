@@ -164,7 +164,9 @@ def measure(engine: Engine, host: str, rounds: int) -> None:
         held = {name: median(values) for name, values in memory.items()}
         print(f"  renderer's memory {held['ours']:.0f} MB, stock {held['stock']:.0f} MB")
     engine.open(f"{host}ours.html")
-    engine.evaluate("(times) => { first(ask).then(() => again(ask, times)); }", WARMING + WARM_ANSWERS)
+    engine.evaluate(
+        "(times) => { first(ask).then(() => again(ask, times)); }", WARMING + WARM_ANSWERS
+    )
     engine.expect(True, "() => window.taken !== undefined")
     taken = engine.evaluate("() => taken")[WARMING:]
     high = quantiles(taken, n=20)[-1]

@@ -107,6 +107,10 @@ class CalculatorPage:
         """Changes the address of the open page, as a link does."""
         self.page.evaluate(_GO_TO, hash_of(self.calculator, entries) if entries else "")
 
+    def open_more(self) -> None:
+        """Opens what stands under "More entries"."""
+        self.more.evaluate_all("(all) => all.forEach((more) => { more.open = true; })")
+
     def reset(self) -> None:
         """As the page came: the worked example, and nothing opened."""
         self.go_to()

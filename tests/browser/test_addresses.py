@@ -9,9 +9,9 @@ from lensmath.notation import MINUS
 from site_src.calculators import CALCULATORS
 from site_src.calculators.fields import ChoiceField, PowerField
 from tests.browser.calculator_page import CalculatorPage, hash_of, shown_by
-from tests.browser.conftest import Cold, Warm
+from tests.browser.conftest import MODELS, Cold, Warm
 
-every_calculator = pytest.mark.parametrize("slug", CALCULATORS)
+every_model = pytest.mark.parametrize("slug", MODELS)
 FIRST_ENTRIES = {
     "power": ("-1.00", "-1.25"),
     "prescription": ("+1.00 -0.50 x 10", "+1.00 -0.50 x 11"),
@@ -19,12 +19,12 @@ FIRST_ENTRIES = {
 
 
 def fields_of(kind: type) -> pytest.MarkDecorator:
-    """One case for each field of a kind in any calculator."""
+    """One case for each field of a kind in a model."""
     return pytest.mark.parametrize(
         ("slug", "name"),
         [
             (slug, field.name)
-            for slug, calculator in CALCULATORS.items()
+            for slug, calculator in MODELS.items()
             for field in calculator.fields
             if isinstance(field, kind)
         ],
@@ -49,7 +49,7 @@ def clipboard(bench: CalculatorPage) -> str:
     return text
 
 
-@every_calculator
+@every_model
 def test_a_copied_link_opens_the_same_answer(warm: Warm, slug: str) -> None:
     bench = warm(slug)
     given = bench.calculator.examples[-1].given
@@ -97,7 +97,7 @@ def test_copying_needs_no_clipboard_interface(warm: Warm) -> None:
 
 
 @pytest.mark.parametrize(
-    "slug", [s for s, c in CALCULATORS.items() if c.fields[0].kind in FIRST_ENTRIES]
+    "slug", [s for s, c in MODELS.items() if c.fields[0].kind in FIRST_ENTRIES]
 )
 def test_back_and_forward_walk_through_the_entries(warm: Warm, slug: str) -> None:
     bench = warm(slug)
@@ -132,7 +132,7 @@ def test_a_choice_that_is_unknown_is_named(warm: Warm, slug: str, name: str) -> 
     expect(bench.field(name)).to_be_visible()
 
 
-@every_calculator
+@every_model
 def test_a_field_that_is_unknown_is_named(warm: Warm, slug: str) -> None:
     bench = warm(slug)
     bench.go_to(**bench.calculator.example_texts(), colour="red")

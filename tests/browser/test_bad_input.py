@@ -10,7 +10,7 @@ from playwright.sync_api import expect
 from site_src.calculators import CALCULATORS
 from site_src.calculators.fields import ChoiceField
 from tests.browser.calculator_page import CalculatorPage
-from tests.browser.conftest import Warm
+from tests.browser.conftest import MODELS, Warm
 
 UNREADABLE = {"power": "-325", "axis": "181", "number": "1.2.3", "prescription": "-1.00 -1.00"}
 
@@ -19,7 +19,7 @@ UNREADABLE = {"power": "-325", "axis": "181", "number": "1.2.3", "prescription":
     ("slug", "name"),
     [
         (slug, field.name)
-        for slug, calculator in CALCULATORS.items()
+        for slug, calculator in MODELS.items()
         for field in calculator.fields
         if not isinstance(field, ChoiceField)
     ],
@@ -28,6 +28,7 @@ def test_a_bad_entry_is_said_at_its_field_and_can_be_mended(
     warm: Warm, slug: str, name: str
 ) -> None:
     bench = warm(slug)
+    bench.open_more()
     kinds = {field.name: field.kind for field in bench.calculator.fields}
     good, before = bench.entry(name), bench.shown()
 

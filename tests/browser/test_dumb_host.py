@@ -13,7 +13,7 @@ from playwright.sync_api import Browser, Response, expect
 from site_src.calculators import CALCULATORS
 from site_src.setup import browser as set_up
 from tests.browser.calculator_page import CalculatorPage, shown_by
-from tests.browser.conftest import PATIENCE, PHONE
+from tests.browser.conftest import MODELS, PATIENCE, PHONE
 from tests.dumb_host import PLACE, dumb_host
 from tests.test_policy import DECORATION
 
@@ -94,7 +94,7 @@ def test_capitals_in_an_address_do_not_matter(plain: Plain, plain_home: str) -> 
     expect(plain.page.locator("h1")).to_have_count(1)
 
 
-@pytest.mark.parametrize("slug", CALCULATORS)
+@pytest.mark.parametrize("slug", MODELS)
 def test_a_calculator_works_there(
     plain: Plain, plain_home: str, places: dict[str, str], slug: str
 ) -> None:

@@ -6,7 +6,7 @@ import pytest
 from playwright.sync_api import Page
 
 from site_src.calculators import CALCULATORS
-from tests.browser.calculator_page import CalculatorPage, shown_by
+from tests.browser.calculator_page import shown_by
 from tests.browser.conftest import Opening, Warm
 
 NARROW = {"width": 320, "height": 568}
@@ -45,10 +45,6 @@ def check_width(page: Page) -> None:
     assert width <= NARROW["width"], page.evaluate(_TOO_WIDE)
 
 
-def open_more(bench: CalculatorPage) -> None:
-    bench.more.evaluate_all("(all) => all.forEach((more) => { more.open = true; })")
-
-
 def test_no_page_is_wider_than_a_narrow_screen(
     opening: Opening, home: str, addresses: list[str]
 ) -> None:
@@ -62,7 +58,7 @@ def test_no_page_is_wider_than_a_narrow_screen(
 def test_no_answer_is_wider_than_a_narrow_screen(warm: Warm, slug: str) -> None:
     bench = warm(slug)
     bench.page.set_viewport_size(NARROW)  # type: ignore[arg-type]
-    open_more(bench)
+    bench.open_more()
     for example in bench.calculator.examples:
         bench.go_to(**example.given)
         bench.expect_answer(shown_by(bench.calculator.answer(example.given)))
@@ -72,18 +68,14 @@ def test_no_answer_is_wider_than_a_narrow_screen(warm: Warm, slug: str) -> None:
 @every_calculator
 def test_every_target_is_large_enough(warm: Warm, slug: str) -> None:
     bench = warm(slug)
-    open_more(bench)
+    bench.open_more()
     assert bench.section.evaluate(_TOO_SMALL) == []
 
 
 @every_calculator
-@pytest.mark.parametrize("opened", [False, True], ids=["closed", "opened"])
-def test_tab_reaches_every_control_in_order_and_shows_where(
-    warm: Warm, slug: str, opened: bool
-) -> None:
+def test_tab_reaches_every_control_in_order_and_shows_where(warm: Warm, slug: str) -> None:
     bench = warm(slug)
-    if opened:
-        open_more(bench)
+    bench.open_more()
     controls = bench.section.evaluate_handle(_CONTROLS)
     bench.page.locator("#content").focus()
     visited: list[int] = []

@@ -11,9 +11,8 @@ from urllib.request import urlopen
 import pytest
 from playwright.sync_api import Route, expect
 
-from site_src.calculators import CALCULATORS
 from tests.browser.calculator_page import CalculatorPage, shown_by
-from tests.browser.conftest import Cold, Keeping, Opening, Warm
+from tests.browser.conftest import MODELS, Cold, Keeping, Opening, Warm
 from tests.browser.watch import Watch
 
 SLUG = "cylinder-from-two-readings"
@@ -266,7 +265,7 @@ def check_said(bench: CalculatorPage) -> None:
     assert bench.entry("wheel") == "101"
 
 
-@pytest.mark.parametrize("slug", CALCULATORS)
+@pytest.mark.parametrize("slug", MODELS)
 def test_a_loaded_calculator_needs_no_server(warm: Warm, slug: str) -> None:
     """`warm` checks afterwards that nothing was asked for."""
     bench = warm(slug)

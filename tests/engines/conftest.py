@@ -89,7 +89,9 @@ def places(site: Path) -> dict[str, str]:
         file.relative_to(site).as_posix(): file.read_text("utf-8")
         for file in sorted(site.rglob("*.html"))
     }
-    return {
-        slug: next(place for place, text in texts.items() if f'data-calculator="{slug}"' in text)
+    return {  # the last one, where several have it: its own
+        slug: place
+        for place, text in texts.items()
         for slug in CALCULATORS
+        if f'data-calculator="{slug}"' in text
     }
