@@ -91,6 +91,28 @@ def test_a_window_from_memory_says_so(standard: str, marked: bool) -> None:
     assert any("quoted from memory" in each for each in answer.cautions) is marked
 
 
+# Verification -------------------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize(
+    ("sphere", "axis", "headline"),
+    [
+        ("-2.13", "5", "Inside"),
+        ("-2.14", "5", "Outside, but at the limit: power along 005"),
+        ("-2.15", "5", "Outside: power along 005"),
+        ("-2.14", "15", "Outside: power along 005, axis"),
+    ],
+)
+def test_a_verdict_that_hangs_on_the_printing_says_so(
+    sphere: str, axis: str, headline: str
+) -> None:
+    """z80-1-2015-quick-reference: 0.13 D up to 6.50 D, an axis of 0.75 D within 5 degrees."""
+    given = {"ordered": "-2.00 -0.75 x 5", "cylinder": "-0.75", "decimals": "literal"}
+    answer = CALCULATORS["verification"].answer({**given, "sphere": sphere, "measured_axis": axis})
+    assert plain(answer.headline) == headline
+    assert shown(answer, "verdict") == headline[: len("Outside")].removesuffix(":")
+
+
 # Inspection of a pair -----------------------------------------------------------------------------
 
 
@@ -113,6 +135,50 @@ def test_what_was_not_measured_is_named_and_not_judged() -> None:
     assert [table.caption for table in answer.tables] == ["Right eye, ANSI Z80.1-2015"]
 
 
+def in_one_word(**entered: str) -> str:
+    return plain(inspected(**entered).headline)
+
+
+WHOLE = {f"{eye}_measured": "-2.00 DS" for eye in ("right", "left")}
+PRISM = {f"{eye}_{way}": "0" for eye in ("right", "left") for way in ("horizontal", "vertical")}
+
+
+def test_a_headline_says_inside_alone_only_when_all_was_checked() -> None:
+    right = {"right_measured": "-2.00 DS", "pd_ordered": "63"}
+    assert in_one_word(**right) == "Inside so far: left lens, prism, PD not checked"
+    heights = {"right_ordered_height": "20", "right_ordered_thickness": "2"}
+    assert in_one_word(**right, **heights) == "Inside so far: 5 things not checked"
+    assert in_one_word(**WHOLE) == "Inside so far: prism not checked"
+    assert in_one_word(**WHOLE, right_horizontal="0") == "Inside so far: left prism not checked"
+    assert in_one_word(**WHOLE, **PRISM) == "Inside"
+    assert in_one_word(**WHOLE, **PRISM, pd_ordered="63") == "Inside so far: PD not checked"
+    assert in_one_word(**WHOLE, **PRISM, pd_ordered="63", pd="63") == "Inside"
+    unlimited = in_one_word(**WHOLE, **PRISM, standard=ISO, pd_ordered="63", pd="63")
+    assert unlimited == "Inside so far, from memory: PD not checked"
+
+
+def test_a_headline_counts_the_other_rows_outside() -> None:
+    """z80-1-2015-quick-reference: 0.13 D up to 6.50 D."""
+    one = {"right_measured": "-2.50 DS"}
+    assert in_one_word(**one) == "Outside: right eye, power along 180"
+    more = in_one_word(**one, left_measured="-3.00 DS", right_vertical="2", left_vertical="0")
+    assert more == "Outside: left eye, power along 180, and 2 more"
+
+
+def test_a_headline_says_when_all_that_is_outside_is_so_by_a_hair() -> None:
+    """z80-1-2015-quick-reference: 0.13 D up to 6.50 D; 0.14 is outside by 0.01 D."""
+    near = {"right_measured": "-2.14 DS", "decimals": "literal"}
+    assert in_one_word(**near) == "Outside, but at the limit: right eye, power along 180"
+    both = in_one_word(**near, left_measured="-2.50 DS")
+    assert both == "Outside: left eye, power along 180, and 1 more"
+
+
+def test_what_may_still_pass_a_pd_is_asked_for_by_the_names_of_the_entries() -> None:
+    answer = inspected(right_ordered="-3.00 DS", pd_ordered="63", pd="66")
+    assert "enter the horizontal prism of both lenses." in said(answer)
+    assert "(in +) may" not in said(answer)
+
+
 def test_an_addition_that_was_ordered_is_missed() -> None:
     answer = inspected(
         right_ordered="-2.00 add +2.00", right_measured="-2.00 DS", lens_type="segment"
@@ -121,8 +187,9 @@ def test_an_addition_that_was_ordered_is_missed() -> None:
 
 
 def test_nothing_measured_is_refused() -> None:
-    with pytest.raises(FieldError, match="measured: Power: ") as refused:
-        inspected()
+    for ordered in ({}, {"pd_ordered": "64", "right_ordered_height": "20"}):
+        with pytest.raises(FieldError, match="Power: enter at least one measured value") as refused:
+            inspected(**ordered)
     assert refused.value.field == "right_measured"
     with pytest.raises(FieldError, match="nothing was entered that ISO 8980-1:2017"):
         inspected(standard=ISO_UNCUT, right_height="20")
@@ -179,10 +246,10 @@ def test_one_of_two_limits_is_enough_for_a_mixed_pair() -> None:
     prism = {"right_vertical": "0.5", "left_vertical": "0"}
     open_still = inspected(**mixed, **prism)
     assert verdict(open_still) == "undecided"
-    assert "PRP height difference may still pass it; measure that too" in said(open_still)
+    assert "another limit may still pass it; enter the height of both lenses." in said(open_still)
     passed = inspected(**mixed, **prism, right_height="20.5", left_height="20")
     assert verdict(passed) == "inside"
-    assert plain(passed.headline) == "Inside, from memory"
+    assert plain(passed.headline) == ("Inside so far, from memory: power not checked")
     assert any("one of several limits is enough" in step.what for step in passed.steps)
 
 
@@ -260,7 +327,7 @@ def test_every_verdict_from_memory_is_marked_in_table_and_figure() -> None:
         "Axis": "inside",
     }
     assert answer.figures[0].description.count("(limit from memory)") == 3
-    assert plain(answer.headline) == "Inside, from memory"
+    assert plain(answer.headline) == "Inside so far, from memory: left lens, prism not checked"
     outside = inspected(
         standard=ISO, right_ordered="-2.00 -0.50 x 90", right_measured="-2.00 -0.50 x 120"
     )

@@ -84,6 +84,22 @@ def test_a_move_that_no_lens_makes_up_for(lens: str, found: str, worn: str, word
     assert words in refusal(VERTEX, {"lens": lens, "found": found, "worn": worn})
 
 
+@pytest.mark.parametrize(
+    ("found", "worn", "asked"),
+    [
+        ("0.013", "0", ["0.013"]),
+        ("12", "0.99", ["0.99"]),
+        ("0.012", "0.014", ["0.012", "0.014"]),
+        ("1", "0", []),
+        ("12", "14", []),
+    ],
+)
+def test_a_distance_in_metres_is_asked_about(found: str, worn: str, asked: list[str]) -> None:
+    cautions = VERTEX.answer({"lens": "-6.00 DS", "found": found, "worn": worn}).cautions
+    assert [caution.split()[0] for caution in cautions] == asked
+    assert all("Were metres meant?" in caution for caution in cautions)
+
+
 def test_a_neighbouring_distance_may_be_out_of_reach() -> None:
     rows = VERTEX.answer({"lens": "-28.00 DS", "found": "0", "worn": "18"}).tables[0].rows
     assert [plain(row[1]) for row in rows][-1] == "no lens does it there"
@@ -150,6 +166,13 @@ def test_no_tilt_leaves_a_thin_lens_as_it_is() -> None:
     assert "There is no tilt." in [plain(line) for line in answer.also]
 
 
+def test_face_form_alone_is_enough() -> None:
+    entered = {"lens": "-4.00 -1.00 x 30", "face_form": "15"}
+    alone, with_none = TILT.answer(entered), TILT.answer({**entered, "pantoscopic": "0"})
+    assert alone == with_none
+    assert value(alone, "tilt.angle") == 15
+
+
 def test_the_trace_is_left_out_when_the_form_is_not_known() -> None:
     answer = TILT.answer({"lens": "-4.00 DS", "pantoscopic": "10"})
     assert not any(name.startswith("traced") for name in answer.values())
@@ -159,6 +182,7 @@ def test_the_trace_is_left_out_when_the_form_is_not_known() -> None:
 @pytest.mark.parametrize(
     ("entered", "words"),
     [
+        ({}, "Enter a tilt or a face form angle"),
         ({"pantoscopic": "90"}, "90 was entered; it has to be from 0 to 45°"),
         ({"pantoscopic": "10", "face_form": "90"}, "90 was entered; it has to be from 0 to 45°"),
         ({"pantoscopic": "10", "front": "+6.00"}, "Enter both, or neither"),
@@ -349,13 +373,30 @@ def test_the_worked_edges_come_to_the_headline(name: str) -> None:
 @pytest.mark.parametrize(
     ("entered", "words"),
     [
-        ({"base": "+20.00"}, "has a radius of 24.90 mm; a semi-diameter of 30.00 mm was given"),
+        ({"base": "+20.00"}, "largest possible diameter with these surfaces is 49.8 mm"),
         ({"diameter": "95"}, "95 was entered; it has to be from 10 to 90 mm"),
-        ({"lens": "-30.00 DS"}, "it cannot exceed the radius"),
+        (
+            {"lens": "-20.00 DS", "base": "+4.00", "diameter": "70", "index": "1.5"},
+            # 2 × 1000 × 0.5 / 24.02
+            "70 mm was entered; the largest possible diameter with these surfaces is 41.6 mm",
+        ),
+        (
+            {"lens": "+4.00 DS", "base": "+20.00", "diameter": "50", "index": "1.5"},
+            "the lens would get so thick that its back surface is too steep",
+        ),
     ],
 )
 def test_a_lens_that_is_too_steep_is_said_so(entered: dict[str, str], words: str) -> None:
     assert words in refusal(THICKNESS, {**PLUS, "centre": "2", "edge": "1", **entered})
+
+
+def test_the_largest_diameter_that_is_named_can_be_had() -> None:
+    entered = {**PLUS, "lens": "-20.00 DS", "base": "+4.00", "centre": "2", "edge": "1"}
+    found = re.search(r"surfaces is ([\d.]+) mm", refusal(THICKNESS, {**entered, "diameter": "70"}))
+    assert found
+    assert THICKNESS.answer({**entered, "diameter": found[1]}).headline
+    flat = {**entered, "lens": "plano", "base": "0.00", "diameter": "90"}
+    assert plain(THICKNESS.answer(flat).headline) == "Centre 2.00 mm, edge 2.00 mm"
 
 
 # Reference wavelength -----------------------------------------------------------------------------

@@ -93,6 +93,18 @@ def test_a_blank_is_never_rounded_down() -> None:
     assert plain(answer.headline) == "Right 3 mm in, 2 mm up; left 3 mm in: blank 65.3 mm"
 
 
+def test_a_rounded_size_is_said_to_be_and_is_the_same_everywhere() -> None:
+    """2 √(28² + 17²) + 2 is 67.5134."""
+    answer = BLANK.answer({"a": "50", "b": "34", "dbl": "18", "pd": "62"})
+    assert shown(answer, "blank") == ("67.6",)
+    assert "blank 67.6 mm across" in answer.figures[0].description
+    *_, step = answer.steps
+    assert "rounded up to 0.1 mm" in step.what
+    assert "67.6" in plain(step.result)
+    whole = BLANK.answer({**FRAME, "ed": "56", "pd": "64"})
+    assert not any("rounded" in step.what for step in whole.steps)
+
+
 @pytest.mark.parametrize(
     ("ed", "common", "caution"), [("72", "80", False), ("72.1", None, True), ("53", "65", False)]
 )
@@ -280,16 +292,37 @@ def test_the_target_stands_toward_the_base(eye: str, in_out: str, side: str) -> 
     assert f"the middle of the target stands 2.00 rings to the {side}." in said(answer)
 
 
-@pytest.mark.parametrize(("sphere", "way"), [("+4.00", ("2", "up")), ("−4.00", ("2", "down"))])
-def test_plus_toward_the_base_and_minus_away_from_it(sphere: str, way: tuple[str, str]) -> None:
+@pytest.mark.parametrize(("sphere", "way"), [("+4.00", "above"), ("−4.00", "below")])
+def test_plus_toward_the_base_and_minus_away_from_it(sphere: str, way: str) -> None:
     answer = SPOTS.answer({**LENS, "lens": f"{sphere} DS", "vertical": "0.8", "up_down": "up"})
-    assert shown(answer, "centre.up", "centre.up.way") == way
+    assert shown(answer, "centre.up", "centre.up.way") == ("2", way)
+    assert f"The optical centre lies 2 mm {way} the middle spot." in said(answer)
 
 
 def test_an_oblique_cylinder_turns_the_way() -> None:
     """Independent computation: F d = P with F = [[−3, 1], [1, −3]] gives d = (−0.75, −0.25) cm."""
     given = {**LENS, "lens": "−2.00 −2.00 × 045", "horizontal": "2", "in_out": "in"}
-    assert shown(SPOTS.answer(given), "centre.inward", "centre.up") == ("7.5", "2.5")
+    answer = SPOTS.answer(given)
+    assert shown(answer, "centre.inward", "centre.up") == ("7.5", "2.5")
+    assert re.search(r"lies 7\.5 mm \w+ and 2\.5 mm \w+ the middle spot\.", said(answer))
+
+
+@pytest.mark.parametrize(
+    ("prism", "caution"),
+    [
+        ("4", None),  # 10 mm out, less the 3 mm in of the middle spot
+        ("5.2", None),  # 13 − 3 mm
+        ("5.24", "lies 10.1 mm from the boxed centre."),
+        ("8", "it is twice that, 34 mm, more across than the lens."),
+        ("20", "Decentring does not reach"),
+    ],
+)
+def test_a_far_optical_centre_needs_a_larger_blank(prism: str, caution: str | None) -> None:
+    """A +4.00 lens, base out: 2.5 mm out for each prism dioptre."""
+    given = {**LENS, "height": "", "lens": "+4.00 DS", "horizontal": prism, "in_out": "out"}
+    cautions = SPOTS.answer(given).cautions
+    assert len(cautions) == (caution is not None)
+    assert caution is None or caution in cautions[0]
 
 
 @pytest.mark.parametrize(

@@ -168,6 +168,21 @@ def test_the_prism_is_found_at_the_place_that_is_named(eye: str, written: str) -
     assert found.horizontal(side).base is Base.IN
 
 
+def test_a_far_move_says_how_far_the_blank_has_to_reach() -> None:
+    """10 × 0.9 ÷ 0.25 is 36; at 10 mm nothing is said, and beyond 40 no lens reaches."""
+
+    def cautions(lens: str, prism: str) -> tuple[str, ...]:
+        entries = {"eye": "right", "lens": lens, "vertical": prism, "up_down": "up"}
+        return answered("decentration-for-prism", **entries).cautions
+
+    (far,) = cautions("-0.25 DS", "0.9")
+    assert "lies 36 mm from the boxed centre" in far
+    assert "it is twice that, 72 mm, more across than the lens" in far
+    assert cautions("+4.00 DS", "4") == ()
+    assert len(cautions("+4.00 DS", "4.04")) == 1
+    assert cautions("-0.25 DS", "1.1") == ()
+
+
 def test_a_plano_lens_gives_no_prism_in_words() -> None:
     answer = answered("decentration-for-prism", eye="right", lens="plano", horizontal="2")
     assert said(answer) == "No decentration gives this prism"

@@ -365,7 +365,8 @@ def test_a_number_as_people_type_it(text: str, value: float) -> None:
     ("text", "says"),
     [
         ("31.5.2", "“31.5.2” is not a number. Enter a number from 20 to 45 mm."),
-        ("-31", "“-31” is not a number. Enter a number from 20 to 45 mm."),
+        ("-31", "“-31” has a sign, and none is wanted here. Enter a number from 20 to 45 mm."),
+        ("−31", "“−31” has a sign, and none is wanted here. Enter a number from 20 to 45 mm."),
         ("1e1", "“1e1” is not a number. Enter a number from 20 to 45 mm."),
         ("٣١", "“٣١” is not a number. Enter a number from 20 to 45 mm."),
         ("19.9", "19.9 was entered; it has to be from 20 to 45 mm."),

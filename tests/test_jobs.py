@@ -38,6 +38,7 @@ class Run:
         lines = text.removeprefix("\ufeff").splitlines()
         self.text, self.problem = "", ""
         self.notes: list[str] = []
+        self.unchecked: list[str] = []  # the numbers of lines
         self.page: list[dict[str, Any]] = []
         self.counts: Counter[str] = Counter()
         at, head = 0, None
@@ -54,6 +55,7 @@ class Run:
             at, head = at + answer["used"], answer["head"]
             self.text += answer["csv"]
             self.notes += answer["notes"]
+            self.unchecked += answer["unchecked"]
             self.page += answer["rows"]
             self.counts.update(answer["counts"])
             if at == len(lines):
@@ -187,6 +189,24 @@ def test_addition_and_prism_are_judged_when_they_were_measured() -> None:
     assert run.rows[1]["addition limit"] == "0.12"
     assert [row["not checked"] for row in run.rows] == ["", "", "addition, prism"]
     assert run.counts["unchecked"] == 1
+    assert run.unchecked == ["4"]
+
+
+@pytest.mark.parametrize(
+    ("job", "ordered"),
+    [
+        ("R,-2.00 -0.75 x 5 add +2.00 2 BI 1 BD", "-2.00 -0.75 x 5 add +2.00 2.00 BI 1.00 BD"),
+        ("L,+1.25 DS 1.5 BO", "+1.25 DS 1.50 BO"),
+        (",-2.12 DS add +1.12 2 @ 30", "-2.125 DS add +1.125 2.00 @ 30"),
+    ],
+)
+def test_the_link_keeps_the_addition_and_the_prism_that_were_ordered(
+    job: str, ordered: str
+) -> None:
+    fields = Run(file(f"{job},-2.00,,", head=WITH_PRISM)).page[0]["fields"]
+    assert fields["ordered"] == ordered
+    caution = "The addition and the prism of the order are not checked here."
+    assert caution in CALCULATOR.answer(fields).cautions
 
 
 def test_base_in_is_another_way_before_the_other_eye() -> None:
@@ -295,15 +315,25 @@ def test_a_quotation_mark_that_stays_open_costs_one_line() -> None:
         (f"{HEAD},eye", "Line 1: the column “eye” stands there twice."),
         ("job,measured sphere", "Line 1: the ordered lens is missing."),
         ("job,ordered", "Line 1: the measured lens is missing."),
-        (f"\n{HEAD},measured cyl", "Line 2: there is no column “measured cyl”, and nothing was"),
-        (f"{HEAD},mesured axis", "Line 1: there is no column “mesured axis”, and nothing was"),
-        (f"{HEAD},Add", "Line 1: there is no column “Add”, and nothing was checked."),
+        (f"\n{HEAD},measured cyl", "Line 2: the column “measured cyl” is not known here, and"),
+        (f"{HEAD},mesured axis", "Line 1: the column “mesured axis” is not known here, and"),
+        (f"{HEAD},Add", "Line 1: the column “Add” is not known here, and nothing was"),
     ],
 )
 def test_a_file_that_cannot_be_checked_is_told_why(head: str, said: str) -> None:
     run = Run(f"{head}\n{GOOD}" if head.strip() else head)
     assert run.problem.startswith(said)
     assert run.text == ""
+
+
+def test_a_column_that_could_be_one_of_ours_is_told_which() -> None:
+    problem = Run("job,ordered,sph,measured cyl\n1,-2.00 DS,-2.00,0").problem
+    assert "the columns “sph”, “measured cyl” are not known here" in problem
+    assert (
+        "“sph” could be ordered sphere or measured sphere; “measured cyl” could be measured "
+        in (problem)
+    )
+    assert "measured cylinder. Name it so." in problem
 
 
 def test_a_column_of_another_name_is_named_and_left_out() -> None:

@@ -203,8 +203,12 @@ def _at_least(value: float, name: str) -> Datum:
 
 
 def _written_at_least(value: float) -> str:
+    return write_length(_rounded_up(value))
+
+
+def _rounded_up(value: float) -> float:
     """A blank in tenths of a millimetre, never rounded down."""
-    return write_length(math.ceil(snapped(value * 10)) / 10)
+    return math.ceil(snapped(value * 10)) / 10
 
 
 # How it is worked out -----------------------------------------------------------------------------
@@ -225,6 +229,7 @@ def _steps(frame: Frame, lens: _Lens, spare: float, whose: str) -> tuple[Step, .
         *_height_steps(frame, lens, up, whose),
         *(() if lens.bare is None else (_bare_step(frame, lens, lens.bare, whose),)),
         *_spare_steps(lens, spare, whose),
+        *_rounded_steps(lens, whose),
     )
 
 
@@ -248,6 +253,17 @@ def _spare_steps(lens: _Lens, spare: float, whose: str) -> tuple[Step, ...]:
             say("{size} mm", size=length(lens.blank, f"{lens.eye.value}.blank", exact=True)),
             bare=lens.bare,
             spare=spare,
+        ),
+    )
+
+
+def _rounded_steps(lens: _Lens, whose: str) -> tuple[Step, ...]:
+    if lens.blank is None or snapped(_rounded_up(lens.blank) - lens.blank) == 0:
+        return ()
+    return (
+        Step(
+            f"{whose}: the size is rounded up to 0.1 mm, so that the blank is large enough.",
+            result=say("{size} mm", size=_at_least(lens.blank, f"{lens.eye.value}.blank")),
         ),
     )
 
@@ -299,9 +315,10 @@ def _drawn(lens: _Lens) -> LaidOut:
     notes = [Decentration(inward).in_words()]
     if up:
         notes.append(Decentration(0, up).in_words())
-    if lens.blank is not None:
-        notes.append(f"blank {_written_at_least(lens.blank)} mm")
-    return LaidOut(lens.eye, lens.centre, tuple(notes), lens.blank)
+    if lens.blank is None:
+        return LaidOut(lens.eye, lens.centre, tuple(notes))
+    notes.append(f"blank {_written_at_least(lens.blank)} mm")
+    return LaidOut(lens.eye, lens.centre, tuple(notes), _rounded_up(lens.blank))
 
 
 def _height_field(eye: Eye) -> NumberField:

@@ -10,7 +10,7 @@ from lensmath.eye import Eye
 from lensmath.notation import Decimals, Prescription, write_axis
 from lensmath.power import SAME_LENS, LensPower, rounded_to, snapped
 from lensmath.prism import NO_PRISM, Base, Prism
-from site_src.calculators import decentration_sums, prentice, prism_parts
+from site_src.calculators import decentration_sums, frames, prentice, prism_parts
 from site_src.calculators.answer import Answer, Datum, Line, say
 from site_src.calculators.declaration import Calculator, Example
 from site_src.calculators.fields import DECIMALS, PrescriptionField
@@ -90,7 +90,7 @@ def _found(
         understood=understood,
         steps=decentration_sums.place_steps(lens, eye, wanted, place, said),
         figures=(lens_place("decentration-for-prism-place", eye, place),),
-        cautions=cautions,
+        cautions=(*_far(way), *cautions),
         sources=_SOURCES,
     )
 
@@ -146,6 +146,12 @@ def _seen_in_lens(way: Decentration) -> Line:
         *_written(other, "found."),
         " from the optical centre.",
     )
+
+
+def _far(way: Decentration) -> tuple[str, ...]:
+    """The frame is not known here, so the blank is that for a pupil before the boxed centre."""
+    start = "the boxed centre, if the pupil stands before that"
+    return () if way.distance > _REACH else frames.far_centre(way.distance, start)
 
 
 def _beyond(way: Decentration) -> tuple[Line, ...]:

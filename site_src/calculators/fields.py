@@ -124,6 +124,8 @@ class NumberField(Field):
         return f"{self.low:g} to {self.high:g}{unit}"
 
     def parse(self, text: str, decimals: Decimals) -> float:
+        if re.match(r"[-+\u2212\u2013]", text):
+            raise LensError(f"“{text[:60]}” has a sign, and none is wanted here. {self.when_empty}")
         digits = text.removesuffix(self.unit).rstrip().replace(",", ".")
         if not re.fullmatch(r"\d+\.?\d*|\.\d+", digits, re.ASCII):
             raise LensError(f"“{text[:60]}” is not a number. {self.when_empty}")

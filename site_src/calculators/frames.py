@@ -17,6 +17,7 @@ from site_src.calculators.sums import summed
 
 EYES = (Eye.RIGHT, Eye.LEFT)
 COMMON_BLANKS = (55, 60, 65, 70, 75, 80)  # mm; common practice
+_FAR = 10.0  # mm from the optical centre; common practice
 _BINOCULAR, _ONE_EYE = (30.0, 90.0), (15.0, 50.0)  # mm; PDs that are taken
 
 
@@ -116,6 +117,19 @@ def contradicted(what: str, both: float | None, pds: EyePair) -> tuple[str, ...]
         f"{what}: {exactly(pds.right)} and {exactly(pds.left)} mm make {exactly(pds.total)} mm, "
         f"but {exactly(both)} mm was entered for both eyes. The single eyes were used. "
         "Measure again."
+    )
+    return (caution,)
+
+
+def far_centre(away: float, start: str) -> tuple[str, ...]:
+    """A caution when the optical centre lies so far from `start` that the blank may not reach."""
+    if snapped(away) <= _FAR:
+        return ()
+    shown = rounded_to(away, 0.1)
+    caution = (
+        f"The optical centre lies {exactly(shown)} mm from {start}. The blank has to reach that "
+        f"far beyond the frame on one side: it is twice that, {exactly(2 * shown)} mm, more across "
+        "than the lens. Check it with Decentration and blank."
     )
     return (caution,)
 

@@ -3,8 +3,9 @@
     {"id": 7, "jobs": {"head": null, "lines": ["job;eye;...", "..."], "first": 1, "more": true,
                        "standard": "ansi-z80-1-2015", "decimals": "eighths"}}
     {"id": 7, "ok": true, "head": {...}, "used": 57, "csv": "...", "counts": {...},
-     "rows": [{"urgent", "cells", "fields"}], "notes": [...]}
+     "rows": [{"urgent", "cells", "fields"}], "unchecked": ["3", ...], "notes": [...]}
 
+`unchecked` are the numbers of the lines with something that was not compared.
 The next slice begins after the lines that were `used`, and gives back the `head`, which is null
 until the line with the names of the columns has come.
 """
@@ -89,6 +90,7 @@ def _reply(
         "used": used,
         "csv": csv,
         "counts": counts,
+        "unchecked": [row.cells[0] for row in rows if row.counts.get("unchecked")],
         "rows": [{"urgent": row.urgent, "cells": row.cells, "fields": row.fields} for row in rows],
         "notes": list(notes),
     }

@@ -29,6 +29,7 @@ _SEPARATORS = (",", ";")
 _SIGNS = "=+\\-@\uff1d\uff0b\uff0d\uff20"  # the full-width ones too
 _RISKY = re.compile(rf"((?:^|[,;])[\s\"']*)(?=[{_SIGNS}])")
 _GUARDED = re.compile(rf"((?:^|[,;])[\s\"']*)'(?=[{_SIGNS}])")
+_SHORT = {"sph": "sphere", "cyl": "cylinder", "ax": "axis", "add": "addition"}
 _CONTROLS = dict.fromkeys((*range(0x20), *range(0x7F, 0xA0)), " ")
 _NUMBER = re.compile(r"[+-]?\d+(?:[.,]\d+)?")
 
@@ -143,13 +144,19 @@ def _plain_name(cell: str) -> str:
 
 def _refuse_misnamed(strange: Sequence[str], names: Sequence[str], line: int) -> None:
     """A column left out by mistake would turn good lenses into bad ones, so nothing is checked."""
-    words = {word for name in NAMES for word in name.split()} | {"sph", "cyl", "ax", "add"}
-    near = [cell for cell in strange if words & set(_plain_name(cell).split())]
+    near = {cell: meant for cell in strange if (meant := _meant(cell))}
     if near:
+        columns = "columns" if len(near) > 1 else "column"
+        are = "are" if len(near) > 1 else "is"
+        guesses = "; ".join(
+            f"“{cell[:40]}” could be {' or '.join(meant)}"
+            for cell, meant in list(near.items())[:12]
+        )
         raise FieldError(
             "",
-            f"Line {line}: there is no column {_quoted(near)}, and nothing was checked. The "
-            f"columns are {', '.join(NAMES)}. A column that is not to be used needs another name.",
+            f"Line {line}: the {columns} {_quoted(near)} {are} not known here, and nothing was "
+            f"checked. {guesses}. Name it so. The columns are {', '.join(NAMES)}. A column that "
+            "is not to be used needs another name.",
         )
     twice = [name for name in NAMES if names.count(name) > 1]
     if twice:
@@ -161,6 +168,14 @@ def _refuse_misnamed(strange: Sequence[str], names: Sequence[str], line: int) ->
                 f"Line {line}: the {side} lens is missing. It needs a column “{side}”, or "
                 f"“{side} sphere”, “{side} cylinder” and “{side} axis”.",
             )
+
+
+def _meant(cell: str) -> list[str]:
+    """The columns that share the most words with this name; none when no word is shared."""
+    words = {_SHORT.get(word, word) for word in _plain_name(cell).split()}
+    shared = {name: len(words & set(name.split())) for name in NAMES}
+    most = max(shared.values())
+    return [name for name, many in shared.items() if many == most] if most else []
 
 
 def _quoted(names: Iterable[str]) -> str:

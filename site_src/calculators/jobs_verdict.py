@@ -181,7 +181,7 @@ def _written_prism(prism: Prism, eye: Eye | None, separator: str) -> str:
         return "0"
     if eye is None:
         size = unsigned(prism.amount, separator)
-        return f"{size} @ {unsigned(prism.base, separator, 0)}"
+        return f"{size} @ {unsigned(round(prism.base, 6), separator, 0)}"
     parts = (prism.horizontal(eye), prism.vertical)
     return " ".join(
         f"{unsigned(part.amount, separator)} {part.base.letters}" for part in parts if part.base
@@ -212,8 +212,14 @@ def _entries(job: Job, decimals: Decimals) -> dict[str, str]:
     """The entries of the calculator that works out the power of this lens."""
     ordered, measured = job.ordered.power, job.measured.power or LensPower(0.0)
     lens = f"{signed(ordered.sphere, ',')} {signed(ordered.cylinder, ',')} x {_axis(ordered)}"
+    if ordered.axis is None:
+        lens = f"{signed(ordered.sphere, ',')} DS"
+    if job.ordered.addition is not None:
+        lens += f" add {signed(job.ordered.addition, ',')}"
+    if job.ordered.prism != NO_PRISM:
+        lens += f" {_written_prism(job.ordered.prism, job.eye, ',')}"
     entries = {
-        "ordered": lens if ordered.axis is not None else signed(ordered.sphere, ","),
+        "ordered": lens,
         "sphere": signed(measured.sphere, ","),
         "standard": job.standard.key,
     }

@@ -2,7 +2,10 @@
 
 from __future__ import annotations
 
-from lensmath.notation import MINUS, Decimals, Prescription, write_axis
+import math
+
+from lensmath.errors import LensError
+from lensmath.notation import MINUS, Decimals, Prescription, write_axis, write_power
 from lensmath.power import LensPower, Meridian, snapped
 from lensmath.surfaces import (
     ThickLens,
@@ -95,15 +98,39 @@ def _thinnest(
     Worked with the axis at 180, where the principal meridians are whole degrees.
     """
     front, upright = LensPower(base), LensPower(order.sphere, order.cylinder, 180.0)
-    thickness = thinnest_lens(
-        upright,
-        front,
-        index,
-        diameter,
-        minimum_centre=centre,
-        minimum_edge=max(edge, _KNIFE_EDGE),
-    ).lens.centre_thickness
+    _check_diameter(front, back_surface(upright, front, centre, index), index, diameter)
+    try:
+        thickness = thinnest_lens(
+            upright,
+            front,
+            index,
+            diameter,
+            minimum_centre=centre,
+            minimum_edge=max(edge, _KNIFE_EDGE),
+        ).lens.centre_thickness
+    except LensError as error:
+        raise LensError(
+            f"{unsigned(diameter)} mm was entered; to have its edge there the lens would get so "
+            "thick that its back surface is too steep. Take a smaller diameter or another base "
+            "curve."
+        ) from error
     return ThickLens(front, back_surface(order, front, thickness, index), thickness, index)
+
+
+def _check_diameter(front: LensPower, back: LensPower, index: float, diameter: float) -> None:
+    """No surface is wider than twice its radius.
+
+    Errors  LensError with the largest diameter that the surfaces have.
+    """
+    powers = [arm.power for surface in (front, back) for arm in surface.principal_meridians]
+    steepest = max(powers, key=abs)
+    largest = 2 * abs(radius_of_curvature(steepest, index))
+    if diameter > snapped(largest):
+        raise LensError(
+            f"{unsigned(diameter)} mm was entered; the largest possible diameter with these "
+            f"surfaces is {math.floor(largest * 10) / 10:.1f} mm, twice the radius of the one of "
+            f"{write_power(steepest)} D. Take a smaller diameter or another base curve."
+        )
 
 
 def _directions(order: LensPower, meridian: float | None) -> list[float]:

@@ -252,6 +252,47 @@ class Entries:
             missing.append("displacement of the PRP (of uncut lenses only)")
         return missing
 
+    def nothing_measured(self) -> bool:
+        """Whether every entry for a measured value is empty."""
+        return all(
+            self[field.name] is None
+            for field in fields()
+            if field.optional and "ordered" not in field.name
+        )
+
+    def details_ordered(self) -> Iterator[str]:
+        """The names of what was ordered besides power, addition and prism."""
+        for name, (words, _) in DETAILS.items():
+            if any(self[f"{eye.value}_ordered_{name}"] is not None for eye in Eye):
+                yield words
+        if self.ordered.prp_separation is not None:
+            yield "PD"
+        if self["near_pd_ordered"] is not None:
+            yield "near PD"
+
+    def not_measured_in_short(self) -> list[str]:
+        """What was ordered, or belongs to any lens, and was not measured, in as few names as do.
+
+        A lens of which nothing was measured is one thing, and so is what both lenses lack.
+        """
+        names = list(self._not_measured())
+        for eye in Eye:
+            if self.measured.of(eye) == MeasuredLens():
+                names = [name for name in names if not name.startswith(f"{eye.value} ")]
+                names.append(f"{eye.value} lens")
+        lenses = [name for name in names if name.endswith(" lens")]
+        others = [name for name in names if name not in lenses]
+        short = [self._of_both(name, others, alone=bool(lenses)) for name in others]
+        return list(dict.fromkeys((*lenses, *short)))
+
+    def _of_both(self, name: str, names: list[str], *, alone: bool) -> str:
+        """The name without its eye where no other can be meant: both lack it, or one is left."""
+        eye, _, what = name.partition(" ")
+        sides = {each.value for each in Eye}
+        if eye in sides and (alone or {f"{side} {what}" for side in sides} <= set(names)):
+            return what
+        return name
+
     def _not_measured(self) -> Iterator[str]:
         for eye in Eye:
             side, ordered, measured = eye.value, self.ordered.of(eye), self.measured.of(eye)

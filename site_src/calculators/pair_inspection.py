@@ -22,6 +22,28 @@ from site_src.calculators.pair_entries import Entries
 from site_src.calculators.scope import LENS_TYPE, STANDARD, Scope
 from site_src.figures.svg import Figure
 
+_NAMED = 3  # things not checked that the headline names; more are counted
+_ENTRIES = {
+    Quantity.HORIZONTAL_IMBALANCE: "the horizontal prism of both lenses",
+    Quantity.VERTICAL_IMBALANCE: "the vertical prism of both lenses",
+    Quantity.PRISM_ERROR: "the horizontal and the vertical prism",
+    Quantity.PRP_DISPLACEMENT: "the displacement",
+    Quantity.PRP_SEPARATION: "the PD",
+    Quantity.PRP_DISTANCE: "both monocular PDs",
+}
+# What the form calls the things that an order may ask for where the standard sets no limit.
+_WITHOUT_LIMIT = {
+    Quantity.PRP_SEPARATION: "PD",
+    Quantity.SEGMENT_SEPARATION: "near PD",
+    Quantity.PRP_DISTANCE: "monocular PD",
+    Quantity.FITTING_POINT_DISTANCE: "monocular PD",
+    Quantity.PRP_HEIGHT_DIFFERENCE: "height",
+    Quantity.SEGMENT_HEIGHT: "height",
+    Quantity.FITTING_POINT_HEIGHT: "height",
+    Quantity.CENTRE_THICKNESS: "centre thickness",
+    Quantity.BASE_CURVE: "base curve",
+}
+
 
 def solve(lens_type: LensType, standard: Scope, decimals: Decimals, **entered: object) -> Answer:
     """A row for each thing that was measured, one verdict, and what was not checked."""
@@ -30,7 +52,7 @@ def solve(lens_type: LensType, standard: Scope, decimals: Decimals, **entered: o
     report = _judged(entries, held)
     parts = _parts(report)
     return Answer(
-        headline=_headline(report),
+        headline=_headline(report, entries),
         also=tuple(_also(report, entries)),
         understood=(*entries.understood(), *cut_eighths(decimals, *_powers(entries))),
         tables=tuple(rows.verdict_table(checks, held, whose) for whose, checks in parts.items()),
@@ -46,6 +68,8 @@ def solve(lens_type: LensType, standard: Scope, decimals: Decimals, **entered: o
 
 def _judged(entries: Entries, standard: Standard) -> Report:
     """The report, without rows for which nothing that counts was measured."""
+    if entries.nothing_measured():
+        raise FieldError("right_measured", "enter at least one measured value, here or below.")
     if entries.state is LensState.MOUNTED:
         ordered, measured = entries.ordered, entries.measured
         with on_field("right_measured"):
@@ -119,13 +143,30 @@ def _parts(report: Report) -> dict[str, list[Check]]:
 # What is said -------------------------------------------------------------------------------------
 
 
-def _headline(report: Report) -> Line:
+def _headline(report: Report, entries: Entries) -> Line:
     said = word(report.verdict.value, "verdict")
     verdict = replace(said, shown=said.shown.capitalize())
     seen = ", from memory" if _from_memory(report) else ""
     if report.verdict is Verdict.INSIDE:
-        return say(f"{{verdict}}{seen}", verdict=verdict)
-    return say(f"{{verdict}}{seen}: {{worst}}", verdict=verdict, worst=_worst(report))
+        missing = _missing_in_short(report, entries)
+        if not missing:
+            return say(f"{{verdict}}{seen}", verdict=verdict)
+        return say(f"{{verdict}} so far{seen}: {missing} not checked", verdict=verdict)
+    outside = [row for row in report.rows if row.verdict is Verdict.OUTSIDE]
+    more = f", and {len(outside) - 1} more" if len(outside) > 1 else ""
+    return say(
+        f"{{verdict}}{rows.but_near(outside)}{seen}: {{worst}}{more}",
+        verdict=verdict,
+        worst=_worst(report),
+    )
+
+
+def _missing_in_short(report: Report, entries: Entries) -> str:
+    """What was not checked, in a few words; the whole of it stands below the headline."""
+    unlimited = {_WITHOUT_LIMIT.get(quantity) for quantity in report.unchecked}
+    ordered = (name for name in entries.details_ordered() if name in unlimited)
+    names = tuple(dict.fromkeys((*entries.not_measured_in_short(), *ordered)))
+    return ", ".join(names) if len(names) <= _NAMED else f"{len(names)} things"
 
 
 def _worst(report: Report) -> Datum:
@@ -159,14 +200,23 @@ def _also(report: Report, entries: Entries) -> Iterator[Line]:
     yield say(f"By {report.standard.designation}, {entries.lens_type.value}: {said}.")
     if missing := _not_checked(report, entries):
         yield say(f"Not checked: {', '.join(missing)}.")
+    kind = entries.lens_type
     for row in report.rows:
         if row.verdict is Verdict.UNDECIDED:
-            yield say(f"{rows.full_label(row)} is undecided: {_still_to_measure(row)}.")
+            yield say(f"{rows.full_label(row)} is undecided: {_still_to_measure(row, kind)}.")
 
 
-def _still_to_measure(row: Check) -> str:
-    missing = [rows.in_sentence(each) for each in row.others if each.difference is None]
-    return f"it is outside, but {' and '.join(missing)} may still pass it; measure that too"
+def _still_to_measure(row: Check, lens_type: LensType) -> str:
+    missing = [_entry(each, lens_type) for each in row.others if each.difference is None]
+    return f"it is outside, but another limit may still pass it; enter {' and '.join(missing)}"
+
+
+def _entry(row: Check, lens_type: LensType) -> str:
+    """The entries that a row is worked out from, as the form calls them."""
+    if row.quantity is Quantity.PRP_HEIGHT_DIFFERENCE:
+        single = lens_type is LensType.SINGLE_VISION
+        return f"the height{'' if single else ' of the PRP'} of both lenses"
+    return _ENTRIES.get(row.quantity) or f"the {rows.in_sentence(row)}"
 
 
 def _not_checked(report: Report, entries: Entries) -> list[str]:

@@ -291,6 +291,11 @@ def table(row: Window) -> str:
 # What goes with rows ------------------------------------------------------------------------------
 
 
+def but_near(outside: Sequence[Check]) -> str:
+    """What a verdict adds when every row that is outside lies within 0.01 D of its limit."""
+    return ", but at the limit" if outside and all(row.near_limit for row in outside) else ""
+
+
 def near_limit(row: Window) -> str:
     """The caution for a power within 0.01 D of its limit."""
     return (

@@ -67,7 +67,7 @@ def solve(
             *_centre_steps(lens, prism, offset),
         ),
         figures=(_figure(frame, eye, middle, apart, offset),),
-        cautions=_cautions(prism, offset),
+        cautions=_cautions(place, prism, middle, offset),
         sources=("iso-8624", "long-1976", "prism-reading-lesson", "common-practice"),
     )
 
@@ -86,6 +86,11 @@ def _offset(place: Place | None, eye: Eye) -> Decentration:
     else:
         point = Point(0, 0)
     return Decentration(eye.inward * point.x, point.y)
+
+
+def _together(middle: Decentration, offset: Decentration) -> Decentration:
+    """From the boxed centre to the optical centre."""
+    return Decentration(middle.inward + offset.inward, middle.up + offset.up)
 
 
 def _is_none(mm: float) -> bool:
@@ -218,13 +223,11 @@ def _centre_lines(
 def _centre(offset: Decentration, pattern: str) -> Line:
     if _is_none(offset.inward) and _is_none(offset.up):
         return say(pattern, way="at the middle spot")
-    parts = [
-        shift(mm, f"centre.{name}", ways)
-        for mm, name, ways in ((offset.inward, "inward", ("in", "out")), (offset.up, "up", _UP))
-        if not _is_none(mm)
-    ]
+    sides = (offset.inward, "inward", ("in", "out")), (offset.up, "up", ("above", "below"))
+    parts = [shift(mm, f"centre.{name}", ways) for mm, name, ways in sides if not _is_none(mm)]
     both = parts[0] if len(parts) == 1 else (*parts[0], " and ", *parts[1])
-    return say(pattern, way=(*both, " of the middle spot"))
+    spot = " from the middle spot" if _is_none(offset.up) else " the middle spot"
+    return say(pattern, way=(*both, spot))
 
 
 def _line_of_centres(place: OnLine, offset: Decentration) -> Line:
@@ -280,9 +283,13 @@ def _centre_steps(
     )
 
 
-def _cautions(prism: Prism, offset: Decentration) -> tuple[str, ...]:
-    if prism == NO_PRISM or offset.distance <= _REACH:
+def _cautions(
+    place: Place | None, prism: Prism, middle: Decentration, offset: Decentration
+) -> tuple[str, ...]:
+    if not isinstance(place, AtPoint | OnLine):
         return ()
+    if prism == NO_PRISM or offset.distance <= _REACH:
+        return frames.far_centre(_together(middle, offset).distance, "the boxed centre")
     caution = (
         f"The optical centre lies {exactly(rounded_to(offset.distance, 0.1))} mm from the spots, "
         f"and half of a common blank is at most {_REACH:g} mm (common practice). Decentring does "
@@ -309,7 +316,7 @@ def _figure(
 ) -> Figure:
     centre = None
     if not _is_none(offset.distance) and offset.distance <= _REACH:
-        centre = Decentration(middle.inward + offset.inward, middle.up + offset.up)
+        centre = _together(middle, offset)
     drawn = LaidOut(
         eye, middle, _note(middle), spots=spots(middle, eye, apart), optical_centre=centre
     )

@@ -63,7 +63,7 @@ class _Way:
 def solve(
     lens: Prescription,
     eye: Eye,
-    pantoscopic: float,
+    pantoscopic: float | None,
     nearer: int,
     face_form: float | None,
     front: float | None,
@@ -73,8 +73,11 @@ def solve(
     decimals: Decimals,
 ) -> Answer:
     """What the lens does and what to order: by hand, exactly, and traced if its form is known."""
+    if pantoscopic is None and face_form is None:
+        raise FieldError("pantoscopic", "nothing to do. Enter a tilt or a face form angle.")
     given, of_lens = lens.power, index_of(material, index)
-    tilt = Tilt.of_frame(nearer * pantoscopic, face_form or 0.0, eye)
+    down, side = nearer * (pantoscopic or 0.0), face_form or 0.0
+    tilt = Tilt.of_frame(down, side, eye)
     form = _form(front, thickness, of_lens)
     ways = _ways(given, tilt, of_lens, form)
     best = ways[-1]
@@ -106,8 +109,8 @@ def solve(
                 ),
             ),
         ),
-        steps=_steps(given, tilt, nearer * pantoscopic, face_form or 0.0, of_lens, ways[0].worn),
-        figures=(tilted_lens("tilted-lens", nearer * pantoscopic, face_form or 0.0, eye),),
+        steps=_steps(given, tilt, down, side, of_lens, ways[0].worn),
+        figures=(tilted_lens("tilted-lens", down, side, eye),),
         cautions=_cautions(lens, form),
         sources=_SOURCES,
     )
@@ -332,14 +335,15 @@ CALCULATOR = Calculator(
         NumberField(
             "pantoscopic",
             "Pantoscopic tilt",
-            "seen from the side; 0 to 45",
+            "seen from the side; 0 to 45, 0 if empty",
+            optional=True,
             unit="°",
             high=_STEEPEST,
         ),
         NumberField(
             "face_form",
             "Face form",
-            "of this lens, seen from above; 0 to 45",
+            "of this lens, seen from above; 0 to 45, 0 if empty",
             optional=True,
             unit="°",
             high=_STEEPEST,

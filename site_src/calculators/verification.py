@@ -129,9 +129,11 @@ def _verdict_answer(
 
 
 def _outside(found: Inspection) -> str:
-    """Which rows are outside, after the verdict."""
+    """Which rows are outside, after the verdict, and whether all of them are so by a hair."""
     outside = [row for row in found.rows if row.verdict is Verdict.OUTSIDE]
-    return f": {', '.join(rows.label(row).lower() for row in outside)}" if outside else ""
+    if not outside:
+        return ""
+    return f"{rows.but_near(outside)}: {', '.join(rows.label(row).lower() for row in outside)}"
 
 
 def _reasons(found: Inspection) -> tuple[Line, ...]:

@@ -31,6 +31,7 @@ from site_src.figures.vertex_distance import vertex_distance
 _SOURCES = ("optometry-cards-magnification", "ocular-refraction-question", "common-practice")
 _NEIGHBOURS = (-4.0, -2.0, 0.0, 2.0, 4.0)  # mm about the new distance, for the table
 _FURTHEST = 40.0  # mm; no lens is worn further from the eye
+_LEAST = 1.0  # mm; no lens but a contact lens, at 0, is worn nearer to the eye (common practice)
 _STRONGEST_MADE = 60.0  # D, common practice
 _CHANGES = (0.125, 0.25)  # D; one and two eighths
 _QUARTER = 0.25  # D; the step that lenses are ordered in
@@ -57,7 +58,7 @@ def solve(lens: Prescription, found: float, worn: float, decimals: Decimals) -> 
         figures=(
             vertex_distance("vertex-distance", found, write_lens(given), worn, write_lens(new)),
         ),
-        cautions=_left_out(lens),
+        cautions=(*_metres(found, worn), *_left_out(lens)),
         sources=_SOURCES,
     )
 
@@ -183,6 +184,16 @@ def _meridian(what: str, old: float, new: float, further: float, name: str) -> S
 
 def _to_four(value: float, name: str) -> Line:
     return say("{power} D", power=number(name, value, signed(value, 4)))
+
+
+def _metres(*distances: float) -> tuple[str, ...]:
+    """A caution for each distance that looks like metres; 0 is the cornea."""
+    return tuple(
+        f"{unsigned(distance)} mm was entered, less than {_LEAST:g} mm. Were metres meant? "
+        "Distances are entered in millimetres: 12 for 0.012 m."
+        for distance in dict.fromkeys(distances)
+        if 0 < distance < _LEAST
+    )
 
 
 def _left_out(lens: Prescription) -> tuple[str, ...]:

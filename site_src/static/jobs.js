@@ -5,6 +5,7 @@
 (() => {
   const SLICE = 64; // lines; a few hundredths of a second, so that other questions need not wait
   const LARGEST = 20e6; // bytes; some 200,000 lenses
+  const LISTED = 12; // lines that are named beside a count
   const LONGEST = 20_000; // characters of a line that are passed on; Python refuses half of that
 
   const section = document.getElementById("jobs");
@@ -12,6 +13,7 @@
   const file = document.getElementById("jobs-file");
   const part = (name) => section.querySelector(`[data-part="${name}"]`);
   const runtime = Runtime.ofPage(document.currentScript.dataset);
+  const bench = document.querySelector("[data-calculator=verification]");
   const shown = Number(part("rows").dataset.most);
   let run = null; // the newest, or none yet
 
@@ -68,7 +70,8 @@
       return complain([{ message: `The file has ${megabytes(chosen.size)} MB; up to ` +
         `${megabytes(LARGEST)} MB are allowed. Divide it, with the first line in each part.` }]);
     }
-    const mine = { name: chosen.name, csv: [], counts: {}, notes: [], urgent: [], others: [], next: 1 };
+    const mine = { name: chosen.name, csv: [], counts: {}, unchecked: [], notes: [], urgent: [],
+      others: [], next: 1 };
     run = mine;
     complain([]);
     part("outcome").hidden = true;
@@ -106,6 +109,7 @@
   function take(answer, mine) {
     mine.csv.push(answer.csv);
     mine.notes.push(...answer.notes);
+    mine.unchecked = [...mine.unchecked, ...answer.unchecked].slice(0, LISTED);
     for (const [name, many] of Object.entries(answer.counts)) {
       mine.counts[name] = (mine.counts[name] ?? 0) + many;
     }
@@ -146,7 +150,8 @@
     part("notes").replaceChildren(...mine.notes.map((note) => element("li", note)));
     for (const place of section.querySelectorAll("[data-count]")) {
       const many = mine.counts[place.dataset.count] ?? 0;
-      place.textContent = count(many);
+      place.textContent = place.dataset.count === "unchecked"
+        ? withLines(many, mine.unchecked) : count(many);
       place.parentElement.hidden = "rare" in place.parentElement.dataset && many === 0;
     }
     const rows = [...mine.urgent, ...mine.others].slice(0, shown);
@@ -156,6 +161,21 @@
     part("outcome").hidden = false;
     say(part("done").textContent);
     part("done").focus();
+  }
+
+  /** A count with the lines it counts, of which `lines` are the first ones. */
+  function withLines(many, lines) {
+    if (!lines.length) return count(many);
+    const named = `${many > 1 ? "lines" : "line"} ${lines.join(", ")}`;
+    return `${count(many)} (${named}${many > lines.length ? " and more" : ""})`;
+  }
+
+  /** Takes the reader to the calculator, which fills itself from the address. */
+  function showBench() {
+    const heading = bench.querySelector("h2");
+    heading.tabIndex = -1;
+    bench.scrollIntoView();
+    heading.focus({ preventScroll: true });
   }
 
   function tableRow({ cells, fields }) {
@@ -188,6 +208,9 @@
   section.addEventListener("click", ({ target }) => {
     if (!target.dataset.template) return;
     save(`${target.dataset.template}.csv`, [document.getElementById(target.dataset.template).textContent]);
+  });
+  part("rows").addEventListener("click", ({ target, ctrlKey, metaKey, shiftKey }) => {
+    if (target.closest("a") && !ctrlKey && !metaKey && !shiftKey) showBench();
   });
   part("stop").addEventListener("click", () => {
     finish(run, [], `Stopped before line ${count(run.next)}`);

@@ -36,8 +36,7 @@ def test_an_example_is_worked_by_keyboard_alone(warm: Warm, slug: str) -> None:
     bench = warm(slug)
     example = bench.calculator.examples[-1]
     answer = bench.calculator.answer(example.given)
-    bench.button("Clear entries").click()
-    expect(bench.stale).to_be_visible()
+    bench.clear()
     bench.enter_by_keys(example.given)
     check_shown(bench, example, answer)
     expect(bench.status).to_have_text(plain(answer.headline))
@@ -46,8 +45,7 @@ def test_an_example_is_worked_by_keyboard_alone(warm: Warm, slug: str) -> None:
 @every_example
 def test_an_example_is_worked_from_its_address(warm: Warm, slug: str, example: Example) -> None:
     bench = warm(slug)
-    bench.button("Clear entries").click()
-    expect(bench.stale).to_be_visible()
+    bench.clear()
     bench.go_to(**example.given)
     check_shown(bench, example, bench.calculator.answer(example.given))
 

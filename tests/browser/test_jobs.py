@@ -175,7 +175,7 @@ def test_what_cannot_be_checked_is_said_and_can_be_mended(jobs: JobsPage) -> Non
         ("", "The file is empty."),
         ("\r\n" * 200, "The file is empty."),
         ("PK\x03\x04\x00", "Line 1 names no column of the template"),
-        (f"{HEAD},measured cyl\r\n", "there is no column “measured cyl”"),
+        (f"{HEAD},measured cyl\r\n", "the column “measured cyl” is not known here"),
         ("x" * 3_000_000, "Line 1 names no column of the template"),
     ):
         jobs.check(text)
