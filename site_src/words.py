@@ -64,6 +64,7 @@ class Words:
             "drawing",
             "table",
             "sources_list",
+            "calculators_list",
             "keep",
             "jobs",
         )
@@ -143,6 +144,17 @@ class Words:
     def sources_list(self) -> Markup:
         """The bibliography, an entry with its anchor for each key."""
         return self._block(environment().get_template("sources.html").render())
+
+    def calculators_list(self) -> Markup:
+        """Every calculator of the registry in the order of the job, and the page that it is on."""
+        template = environment().get_template("calculators.html")
+        entries = [(each, self._page_of(slug)) for slug, each in CALCULATORS.items()]
+        return self._block(template.render(entries=entries, root=self._page.root))
+
+    def _page_of(self, slug: str) -> Page:
+        """The page that calls for a calculator."""
+        call = f'calculator("{slug}")'
+        return next(page for page in self._pages.values() if call in page.source)
 
     def jobs(self) -> Markup:
         """The form that checks a file of lenses, and below it the calculator for one of them."""
