@@ -15,6 +15,9 @@ from site_src.calculators.declaration import Calculator
 from site_src.calculators.fields import ChoiceField
 from site_src.sources import Source, cite, load_sources
 
+TEMPLATES = ("answer.html", "figure.html", "line.html", "table.html")
+"""All that an answer is rendered through."""
+
 
 @cache
 def environment() -> Environment:

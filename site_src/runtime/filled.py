@@ -1,8 +1,8 @@
 """Fills a Python with all that it will need in the browser: runs inside Pyodide, by image.mjs.
 
-It imports every module of its archive, answers every example once, and clears what it will not
-need again. What it returns is one request and its answer, as JSON text: a restored Python must
-give the same answer.
+It imports every module of its archive, loads every template, answers one request, and clears what
+it will not need again. What it returns is that request and its answer, as JSON text: a restored
+Python must give the same answer.
 """
 
 import gc
@@ -48,7 +48,10 @@ def answered() -> str:
     """A request with its answer. One only: code that has run packs worse than code that has not."""
     from site_src.calculators import CALCULATORS  # noqa: PLC0415 - on the path only now
     from site_src.calculators.door import reply  # noqa: PLC0415
+    from site_src.calculators.render import TEMPLATES, environment  # noqa: PLC0415
 
+    for name in TEMPLATES:
+        environment().get_template(name)
     calculator = next(iter(CALCULATORS.values()))
     fields = dict(calculator.examples[0].given)
     request = {"id": 0, "calculator": calculator.slug, "root": "", "fields": fields}

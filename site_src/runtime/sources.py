@@ -7,16 +7,15 @@ import zipfile
 from collections.abc import Iterator
 from pathlib import Path
 
+from site_src.calculators.render import TEMPLATES
+
 ROOT = Path(__file__).parents[2]
 _OURS = ("lensmath/**/*.py", "site_src/calculators/*.py", "site_src/figures/*.py")
 _SHARED = (
     "site_src/__init__.py",
     "site_src/sources.py",
     "site_src/sources.toml",
-    "site_src/templates/answer.html",
-    "site_src/templates/figure.html",
-    "site_src/templates/line.html",
-    "site_src/templates/table.html",
+    *(f"site_src/templates/{name}" for name in TEMPLATES),
 )
 _LIBRARIES = ("jinja2", "markupsafe")  # their pure-Python files only
 _FIRST_DAY = (1980, 1, 1, 0, 0, 0)  # the earliest date a zip can hold

@@ -170,7 +170,9 @@ def kept(browser: Browser, site: Path, places: dict[str, str]) -> Iterator[Keepi
                 expect(bench.status).not_to_be_empty()  # it says the answer when it has one
             watch.check()
             halves = [url.partition("/runtime/") for url in watch.requests]
-            return Kept(bench, watch, tuple(name for _, _, name in halves if name))
+            files = tuple(name for _, _, name in halves if name)
+            assert not [name for name in files if name.startswith("python-")], "the image failed"
+            return Kept(bench, watch, files)
 
         def get(slug: str) -> Kept:
             if slug not in pages:
