@@ -57,7 +57,6 @@ class Field:
     group: str = ""
 
     kind: ClassVar[str] = ""
-    initial: ClassVar[str] = ""
 
     @property
     def full_label(self) -> str:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from lensmath.notation import MINUS, Decimals, write_axis
-from lensmath.power import LensPower, Meridian, snapped
+from lensmath.power import LensPower, snapped
 from lensmath.surfaces import (
     CROWN_INDEX,
     TOOL_INDEX,
@@ -17,7 +17,6 @@ from site_src.calculators.answer import (
     Line,
     Step,
     amount,
-    axis,
     cut_eighths,
     power,
     say,
@@ -41,7 +40,7 @@ from site_src.calculators.materials import (
     entered_index,
     index_of,
 )
-from site_src.calculators.working import digits, noted, number, signed, unsigned
+from site_src.calculators.working import curve, digits, noted, number, signed, unsigned
 from site_src.figures.power_cross import power_cross
 
 _SOURCES = ("lens-clock-encyclopedia", "meister-lens-clock-question", "common-practice")
@@ -110,17 +109,9 @@ def _curves(surface: LensPower) -> tuple[Line, ...]:
     return (
         say(
             "Base curve {base}, cross curve {cross}",
-            base=_curve(base, "base"),
-            cross=_curve(cross, "cross"),
+            base=curve(base, "base"),
+            cross=curve(cross, "cross"),
         ),
-    )
-
-
-def _curve(curve: Meridian, name: str) -> Line:
-    return say(
-        "{power} D along {along}",
-        power=power(curve.power, f"{name}.power"),
-        along=axis(curve.direction, f"{name}.along"),
     )
 
 

@@ -6,7 +6,7 @@ import math
 
 from lensmath.errors import LensError
 from lensmath.notation import MINUS, Decimals, Prescription, write_axis, write_power
-from lensmath.power import LensPower, Meridian, snapped
+from lensmath.power import LensPower, snapped
 from lensmath.surfaces import (
     ThickLens,
     back_surface,
@@ -43,7 +43,7 @@ from site_src.calculators.materials import (
     entered_index,
     index_of,
 )
-from site_src.calculators.working import digits, noted, number, signed, unsigned
+from site_src.calculators.working import curve, digits, noted, number, signed, unsigned
 from site_src.figures.lens_profile import edge_profiles
 
 _SOURCES = ("meister-1997", "harris-sagitta", "durham-tech-11", "common-practice")
@@ -184,17 +184,9 @@ def _back_curves(order: LensPower, made: ThickLens) -> tuple[Line, ...]:
     return (
         say(
             "Back surface: base curve {base}, cross curve {cross}",
-            base=_curve(base, "base"),
-            cross=_curve(cross, "cross"),
+            base=curve(base, "base"),
+            cross=curve(cross, "cross"),
         ),
-    )
-
-
-def _curve(curve: Meridian, name: str) -> Line:
-    return say(
-        "{power} D along {along}",
-        power=power(curve.power, f"{name}.power"),
-        along=axis(curve.direction, f"{name}.along"),
     )
 
 

@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from lensmath.notation import MINUS
-from lensmath.power import rounded_to, snapped
-from site_src.calculators.answer import Datum
+from lensmath.power import Meridian, rounded_to, snapped
+from site_src.calculators.answer import Datum, Line, axis, power, say
 
 _FINEST = 9  # decimals; `snapped` keeps no more
 
@@ -44,6 +44,15 @@ def number(name: str, value: float, shown: str) -> Datum:
     """A signed number of the working, with the ink of its sign."""
     sign = "minus" if shown.startswith(MINUS) else "plus" if shown.startswith("+") else ""
     return Datum(name, snapped(value), shown, sign)
+
+
+def curve(meridian: Meridian, name: str) -> Line:
+    """A principal curve of a surface, named `<name>.power` and `<name>.along`."""
+    return say(
+        "{power} D along {along}",
+        power=power(meridian.power, f"{name}.power"),
+        along=axis(meridian.direction, f"{name}.along"),
+    )
 
 
 def noted(value: float, decimals: int = 4) -> float:
