@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import itertools
 import json
 import re
 
@@ -75,6 +76,17 @@ def test_every_example_is_answered(calculator: Calculator) -> None:
             "text": answer_as_text(calculator, fields, answer),
             "values": {name: datum.value for name, datum in answer.values().items()},
         }
+
+
+@pytest.mark.parametrize("calculator", CALCULATORS.values(), ids=CALCULATORS)
+def test_for_one_column_the_drawings_for_the_other_are_left_out(calculator: Calculator) -> None:
+    for case in calculator.examples:
+        request = {"id": 3, "calculator": calculator.slug, "fields": dict(case.given)}
+        both = said(json.dumps(request))
+        for column, other in itertools.permutations(("narrow", "wide")):
+            drawing = rf'<svg [^>]*class="{other}".*?</svg>'
+            html = re.sub(drawing, "", str(both["html"]), flags=re.DOTALL)
+            assert said(json.dumps({**request, "column": column})) == {**both, "html": html}
 
 
 def test_the_id_comes_back_and_the_root_leads_to_the_sources() -> None:
@@ -221,6 +233,10 @@ def test_a_request_that_cannot_be_read_is_told_so(text: str) -> None:
         {"root": "../\n"},
         {"root": "https://example.invalid/"},
         {"root": '../"><script>'},
+        {"column": None},
+        {"column": "middle"},
+        {"column": ["narrow"]},
+        {"column": True},
     ],
     ids=str,
 )

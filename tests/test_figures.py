@@ -4,7 +4,7 @@ import itertools
 import math
 import re
 import xml.etree.ElementTree as ET
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import pairwise
 from pathlib import Path
 
@@ -31,7 +31,16 @@ from site_src.figures.power_cross import power_cross
 from site_src.figures.power_vectors import Arrow, power_vectors
 from site_src.figures.prism_rings import prism_rings
 from site_src.figures.reference_lines import reference_lines
-from site_src.figures.svg import Figure, coordinate, element, figure
+from site_src.figures.svg import (
+    WIDE,
+    Column,
+    Drawing,
+    Figure,
+    coordinate,
+    element,
+    figure,
+    label,
+)
 from site_src.figures.tilted_lens import tilted_lens
 from site_src.figures.vertex_distance import vertex_distance
 from site_src.figures.written_steps import Rounding, written_steps
@@ -298,6 +307,10 @@ def test_stylesheet_sets_no_text_size_and_shows_the_wide_drawing_from_560_px() -
     assert re.findall(r"@container \(min-width: (\d+)px\)", css) == [str(WIDE_SHOWN)]
 
 
+def test_the_script_of_a_calculator_knows_the_width_of_the_stylesheet() -> None:
+    assert re.findall(r"const WIDE = (\d+);", _static("calculator.js")) == [str(WIDE_SHOWN)]
+
+
 def test_every_class_has_its_style() -> None:
     """All but `zero`, the ink of a power without a sign, which is the plain one."""
     used = {
@@ -414,6 +427,28 @@ def test_hostile_text_is_escaped() -> None:
     for drawing in drawings(drawn):
         assert hostile.replace("\x00", "\N{REPLACEMENT CHARACTER}") in texts(drawing)
     assert str(element("a", title='"<&')) == '<a title="&#34;&lt;&amp;"/>'
+
+
+def test_nothing_is_drawn_before_it_is_asked_for() -> None:
+    asked: list[Column] = []
+
+    def draw(column: Column) -> Drawing:
+        asked.append(column)
+        return column.width, [label(0, 0, column.name)]
+
+    both = figure("drawn", "", "", draw)
+    wide = replace(both, columns=(WIDE,))
+    assert asked == []
+    assert wide.markup == f'<div class="drawn">{both.wide}</div>'
+    assert asked == [WIDE, WIDE]
+    assert both.markup == f'<div class="drawn">{both.narrow}{both.wide}</div>'
+
+
+def test_figures_are_equal_that_show_and_say_the_same() -> None:
+    assert power_cross("a", LensPower(-1)) == power_cross("a", LensPower(-1))
+    for other in power_cross("a", LensPower(-2)), power_cross("b", LensPower(-1)), "a":
+        assert power_cross("a", LensPower(-1)) != other
+    assert len({power_cross("a", LensPower(-1)), power_cross("a", LensPower(-1))}) == 1
 
 
 def test_a_name_that_is_no_id_is_refused() -> None:
@@ -700,8 +735,12 @@ def _ticks(drawing: ET.Element) -> list[tuple[tuple[float, float], tuple[float, 
 
 
 def _stylesheet() -> str:
-    static = Path(__file__).parents[1] / "site_src" / "static"
-    return (static / "figures.css").read_text(encoding="utf-8")
+    return _static("figures.css")
+
+
+def _static(name: str) -> str:
+    folder = Path(__file__).parents[1] / "site_src" / "static"
+    return (folder / name).read_text(encoding="utf-8")
 
 
 def _luminance(colour: str) -> float:

@@ -10,6 +10,7 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator
 from dataclasses import dataclass
+from functools import lru_cache
 
 from lensmath.notation import (
     MINUS,
@@ -47,11 +48,17 @@ def say(pattern: str, **data: Datum | Line | str) -> Line:
     ('Axis ', Datum(name='axis', value=5.0, shown='005', sign=''), '.')
     """
     pieces: list[str | Datum] = []
-    pattern = re.sub(r"\} (?=(?:D|DS|DC|mm|cm)\b|[%Δ])|(?<=×) (?=\{)", _kept_together, pattern)
-    for position, part in enumerate(re.split(r"\{(\w+)\}", pattern)):
+    for position, part in enumerate(_parted(pattern)):
         filling: Datum | Line | str = data[part] if position % 2 else part
         pieces.extend(filling if isinstance(filling, tuple) else (filling,))
     return tuple(piece for piece in pieces if piece != "")
+
+
+@lru_cache(1000)  # most sentences come again with the next key
+def _parted(pattern: str) -> list[str]:
+    """Text and names in turn."""
+    pattern = re.sub(r"\} (?=(?:D|DS|DC|mm|cm)\b|[%Δ])|(?<=×) (?=\{)", _kept_together, pattern)
+    return re.split(r"\{(\w+)\}", pattern)
 
 
 def _kept_together(gap: re.Match[str]) -> str:

@@ -4,7 +4,8 @@
     {"id": 7, "ok": true, "html": "...", "says": "...", "text": "...", "values": {...}}
     {"id": 7, "ok": false, "field": "lens", "message": "...", "problems": [{"field", "message"}]}
 
-A request with "jobs" in the place of a calculator is about a slice of a file; see jobs.py.
+A request may have a "column", "narrow" or "wide": the figures are then drawn for that one, else for
+both. One with "jobs" in the place of a calculator is about a slice of a file; see jobs.py.
 The build, the tests and the browser's worker all come in here.
 """
 
@@ -21,6 +22,7 @@ from site_src.calculators.declaration import Calculator
 from site_src.calculators.fields import FieldError
 from site_src.calculators.jobs import answer_slice
 from site_src.calculators.render import answer_as_text, answer_html
+from site_src.figures.svg import COLUMNS, Column
 
 _MALFORMED = "The request could not be read: an id, a calculator and its fields are needed."
 
@@ -40,7 +42,7 @@ def reply(request: str) -> str:
         body = _refusal([FieldError("", str(error))])
     except (ValueError, RecursionError):
         body = _refusal([FieldError("", _MALFORMED)])
-    return json.dumps({"id": number, **body}, ensure_ascii=False, sort_keys=True)
+    return json.dumps({"id": number, **body}, sort_keys=True)
 
 
 def _number(asked: object) -> int:
@@ -50,8 +52,11 @@ def _number(asked: object) -> int:
     return number
 
 
-def _checked(asked: Mapping[str, object]) -> tuple[Calculator, dict[str, str], str]:
+def _checked(
+    asked: Mapping[str, object],
+) -> tuple[Calculator, dict[str, str], str, Column | None]:
     slug, fields, root = asked.get("calculator"), asked.get("fields"), asked.get("root", "")
+    column = asked.get("column", "")
     if not isinstance(slug, str):
         raise FieldError("", _MALFORMED)
     if slug not in CALCULATORS:
@@ -62,14 +67,18 @@ def _checked(asked: Mapping[str, object]) -> tuple[Calculator, dict[str, str], s
         raise FieldError("", _MALFORMED)
     if not isinstance(root, str) or not re.fullmatch(r"(\.\./)*", root):
         raise FieldError("", _MALFORMED)
-    return CALCULATORS[slug], fields, root
+    if column not in ("", *COLUMNS):
+        raise FieldError("", _MALFORMED)
+    return CALCULATORS[slug], fields, root, COLUMNS.get(str(column))
 
 
-def _answer_body(calculator: Calculator, texts: dict[str, str], root: str) -> dict[str, object]:
+def _answer_body(
+    calculator: Calculator, texts: dict[str, str], root: str, column: Column | None
+) -> dict[str, object]:
     answer = calculator.answer(texts)
     return {
         "ok": True,
-        "html": answer_html(answer, root),
+        "html": answer_html(answer, root, column),
         "says": plain(answer.headline),
         "text": answer_as_text(calculator, texts, answer),
         "values": _values(answer),

@@ -3,16 +3,18 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from functools import cache
+from dataclasses import replace
+from functools import cache, lru_cache
 from importlib.resources import files
 
 from jinja2 import BaseLoader, Environment, ModuleLoader, PackageLoader, StrictUndefined
-from markupsafe import Markup
+from markupsafe import Markup, escape
 
 from lensmath.notation import MINUS
-from site_src.calculators.answer import Answer, plain
+from site_src.calculators.answer import Answer, Datum, Line, plain
 from site_src.calculators.declaration import Calculator
 from site_src.calculators.fields import ChoiceField
+from site_src.figures.svg import Column
 from site_src.sources import Source, cite, load_sources
 
 TEMPLATES = ("answer.html", "figure.html", "line.html", "table.html")
@@ -32,7 +34,8 @@ def environment() -> Environment:
     )
     found.globals["bibliography"] = bibliography()
     found.globals["cite"] = cite
-    found.tests["text"] = lambda piece: isinstance(piece, str)
+    found.filters["line"] = line_html
+    found.filters["citation"] = _citation
     return found
 
 
@@ -48,14 +51,44 @@ def bibliography() -> Mapping[str, Source]:
     return load_sources(files("site_src") / "sources.toml")
 
 
+def line_html(line: Line) -> Markup:
+    """A line of an answer: text with every number in a data element."""
+    return Markup("".join([_piece_html(piece) for piece in line]))
+
+
+def _piece_html(piece: str | Datum) -> str:
+    if isinstance(piece, str):
+        return _escaped(piece)
+    sign = f' class="{_escaped(piece.sign)}"' if piece.sign else ""
+    named = f'value="{_escaped(str(piece.value))}" data-name="{_escaped(piece.name)}"'
+    return f"<data {named}{sign}>{_escaped(piece.shown)}</data>"
+
+
+@lru_cache(1000)  # most texts come again with the next key
+def _escaped(text: str) -> str:
+    return str(escape(text))
+
+
+@lru_cache
+def _citation(key: str, root: str) -> Markup:
+    """The macro's, remembered: the answers of a calculator have the same sources."""
+    return macro_html("citation", key, root)
+
+
 def macro_html(name: str, *given: object) -> Markup:
     """What a macro of line.html makes of `given`: a line or a citation on its own."""
     macro = getattr(environment().get_template("line.html").module, name)
     return Markup(macro(*given))
 
 
-def answer_html(answer: Answer, root: str) -> str:
-    """The answer for a page whose way up to the site's first folder is `root`, such as "../"."""
+def answer_html(answer: Answer, root: str, column: Column | None = None) -> str:
+    """The answer for a page whose way up to the site's first folder is `root`, such as "../".
+
+    Its figures are drawn for one column, or for each that there is.
+    """
+    if column:
+        figures = tuple(replace(figure, columns=(column,)) for figure in answer.figures)
+        answer = replace(answer, figures=figures)
     return environment().get_template("answer.html").render(answer=answer, root=root)
 
 

@@ -118,7 +118,9 @@ def _graduation(
     leaders = [ruler.x(reading) for reading in readings]
     between = _numbered_every(ruler)
     finest = {band.step: _finest(band.step, ruler) for band in scale.bands}
-    marks = [m for m in scale.marks(low, high) if is_multiple(m, finest[scale.step_at(m)])]
+    marks = scale.marks(low, high)
+    if any(wider > step for step, wider in finest.items()):
+        marks = tuple(m for m in marks if is_multiple(m, finest[scale.step_at(m)]))
     whole = [mark for mark in marks if mark % 1 == 0]
     parts = [
         ruler.line(low, high),

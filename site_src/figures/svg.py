@@ -1,7 +1,8 @@
 """A small builder of SVG text, and the `Figure` that every drawing ends as.
 
-A figure is drawn twice: for a narrow column (a phone) and for a wide one. `figures.css` shows the
-one that fits. User units are CSS pixels at the drawn width; y points down, as in SVG.
+A figure can be drawn for a narrow column (a phone) and for a wide one. Where a page has both,
+`figures.css` shows the drawing that fits. User units are CSS pixels at the drawn width; y points
+down, as in SVG.
 """
 
 from __future__ import annotations
@@ -9,7 +10,7 @@ from __future__ import annotations
 import re
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
-from functools import cache, lru_cache
+from functools import cache, cached_property, lru_cache
 
 from markupsafe import escape
 
@@ -36,62 +37,61 @@ NARROW = Column("narrow", 264)
 WIDE = Column("wide", 600)
 
 
-@dataclass(frozen=True)
-class Element:
-    """An SVG element. Text children and attribute values are escaped when it is written out."""
-
-    tag: str
-    attributes: tuple[tuple[str, str], ...]
-    children: tuple[Element | str, ...]
-
-    def __str__(self) -> str:
-        opening = self.tag + "".join(f' {name}="{value}"' for name, value in self.attributes)
-        if not self.children:
-            return f"<{opening}/>"
-        inside = "".join(
-            _escaped(child) if isinstance(child, str) else str(child) for child in self.children
-        )
-        return f"<{opening}>{inside}</{self.tag}>"
+COLUMNS = {column.name: column for column in (NARROW, WIDE)}
 
 
-@dataclass(frozen=True)
-class Figure:
-    """A finished drawing in both widths, with the sentence that says the same."""
+class Element(str):
+    """An SVG element as it is written, with its text and attribute values escaped."""
 
-    name: str
-    title: str
-    description: str
-    narrow: str
-    wide: str
-
-    @property
-    def markup(self) -> str:
-        """Both drawings in the container that shows one of them."""
-        return f'<div class="drawn">{self.narrow}{self.wide}</div>'
+    __slots__ = ()
 
 
 Drawing = tuple[float, Sequence[Element]]
 """The height of a drawing in px, and what is in it."""
 
 
-def figure(name: str, title: str, description: str, draw: Callable[[Column], Drawing]) -> Figure:
-    """The figure that `draw` draws for each column width.
+@dataclass(frozen=True, eq=False)
+class Figure:
+    """A drawing for each of `columns`, with the sentence that says the same.
 
-    `name` must be its own on the page: the ids of the title and the description come from it.
-
-    Errors  ValueError for a name that cannot be part of an id.
+    Nothing is drawn before it is asked for: an answer in a page needs one column only.
     """
-    if not re.fullmatch(r"[a-z][a-z0-9-]*", name):
-        raise ValueError(f"{name!r} is no figure name: write small letters, digits and hyphens.")
 
-    def drawn(column: Column) -> str:
-        height, parts = draw(column)
-        ids = f"{name}-{column.name}"
+    name: str
+    title: str
+    description: str
+    draw: Callable[[Column], Drawing]
+    columns: tuple[Column, ...] = (NARROW, WIDE)
+
+    def __eq__(self, other: object) -> bool:
+        return isinstance(other, Figure) and self.markup == other.markup
+
+    def __hash__(self) -> int:
+        return hash(self.name)
+
+    @cached_property
+    def narrow(self) -> str:
+        """The drawing for a narrow column."""
+        return self._drawn(NARROW)
+
+    @cached_property
+    def wide(self) -> str:
+        """The drawing for a wide column."""
+        return self._drawn(WIDE)
+
+    @property
+    def markup(self) -> str:
+        """The drawings in the container that shows one of them."""
+        return f'<div class="drawn">{"".join(map(self._drawn, self.columns))}</div>'
+
+    def _drawn(self, column: Column) -> str:
+        height, parts = self.draw(column)
+        ids = f"{self.name}-{column.name}"
         return str(
             element(
                 "svg",
-                element("title", title, id=f"{ids}-title"),
-                element("desc", description, id=f"{ids}-desc"),
+                element("title", self.title, id=f"{ids}-title"),
+                element("desc", self.description, id=f"{ids}-desc"),
                 *parts,
                 xmlns="http://www.w3.org/2000/svg",
                 class_=column.name,
@@ -102,23 +102,35 @@ def figure(name: str, title: str, description: str, draw: Callable[[Column], Dra
             )
         )
 
-    return Figure(name, title, description, drawn(NARROW), drawn(WIDE))
+
+def figure(name: str, title: str, description: str, draw: Callable[[Column], Drawing]) -> Figure:
+    """The figure that `draw` draws for each column width, now or later.
+
+    `name` must be its own on the page: the ids of the title and the description come from it.
+
+    Errors  ValueError for a name that cannot be part of an id.
+    """
+    if not re.fullmatch(r"[a-z][a-z0-9-]*", name):
+        raise ValueError(f"{name!r} is no figure name: write small letters, digits and hyphens.")
+    return Figure(name, title, description, draw)
 
 
 def element(tag: str, *children: Element | str, **attributes: str | float) -> Element:
     """An element. Attribute names are written with underscores for hyphens, `class_` for class.
 
-    >>> str(element("text", "a < b", x=1.005, y=-0.001, text_anchor="end"))
-    '<text x="1" y="0" text-anchor="end">a &lt; b</text>'
+    >>> print(element("text", "a < b", x=1.005, y=-0.001, text_anchor="end"))
+    <text x="1" y="0" text-anchor="end">a &lt; b</text>
     """
-    written = tuple(
-        (
-            _attribute(name),
-            _escaped(value) if isinstance(value, str) else coordinate(value),
-        )
-        for name, value in attributes.items()
+    opening = tag
+    for name, value in attributes.items():
+        written = _escaped(value) if isinstance(value, str) else coordinate(value)
+        opening += f' {_attribute(name)}="{written}"'
+    if not children:
+        return Element(f"<{opening}/>")
+    inside = "".join(
+        [child if isinstance(child, Element) else _escaped(child) for child in children]
     )
-    return Element(tag, written, children)
+    return Element(f"<{opening}>{inside}</{tag}>")
 
 
 @cache
@@ -128,18 +140,22 @@ def _attribute(name: str) -> str:
 
 def line(x1: float, y1: float, x2: float, y2: float, class_: str) -> Element:
     """A straight line between two points."""
-    return element("line", x1=x1, y1=y1, x2=x2, y2=y2, class_=class_)
+    ends = (
+        f'x1="{coordinate(x1)}" y1="{coordinate(y1)}" x2="{coordinate(x2)}" y2="{coordinate(y2)}"'
+    )
+    return Element(f'<line {ends} class="{_escaped(class_)}"/>')
 
 
 def path(class_: str, *steps: str | float) -> Element:
     """A path from letters and numbers: `path("ink", "M", 0, 0, "L", 4, 3)`."""
-    data = " ".join(step if isinstance(step, str) else coordinate(step) for step in steps)
-    return element("path", d=data, class_=class_)
+    data = " ".join([step if isinstance(step, str) else coordinate(step) for step in steps])
+    return Element(f'<path d="{data}" class="{_escaped(class_)}"/>')
 
 
 def label(x: float, y: float, text: str, class_: str = "", anchor: str = "middle") -> Element:
     """One line of text on the baseline `y`."""
-    return element("text", text, x=x, y=y, text_anchor=anchor, class_=class_ or "label")
+    place = f'x="{coordinate(x)}" y="{coordinate(y)}" text-anchor="{anchor}"'
+    return Element(f'<text {place} class="{_escaped(class_ or "label")}">{_escaped(text)}</text>')
 
 
 def named_value(x: float, y: float, name: str, value: str, anchor: str = "middle") -> Element:

@@ -52,8 +52,9 @@ class Runtime {
     return (this.#ofPage ??= new Runtime(root, root + worker));
   }
 
-  ask(calculator, fields) {
-    return this.send({ calculator, root: this.#root, fields });
+  /** The answer to the fields; `column` says which width its figures are for, without it both. */
+  ask(calculator, fields, column) {
+    return this.send({ calculator, root: this.#root, fields, column });
   }
 
   /** Resolves with the reply; a request sent while loading is answered when ready. */

@@ -60,19 +60,19 @@ async function again(ask, times) {
   }
   window.taken = taken;
 }
-const calculator = CALCULATOR, fields = FIELDS;
+const calculator = CALCULATOR, fields = FIELDS, column = "wide";
 ASK
 window.ask = ask;
 </script>"""
 
 _OURS = """const runtime = new Runtime("", "WORKER");
-const ask = () => runtime.ask(calculator, fields);"""
+const ask = () => runtime.ask(calculator, fields, column);"""
 
 _STOCK = """let worker;
 const ask = () => new Promise((resolve) => {
   worker ??= new Worker("stock.js", {type: "module"});
   worker.onmessage = (event) => resolve(JSON.parse(event.data));
-  worker.postMessage(JSON.stringify({id: 1, calculator, root: "", fields}));
+  worker.postMessage(JSON.stringify({id: 1, calculator, root: "", fields, column}));
 });"""
 
 _STOCK_WORKER = """import { loadPyodide } from "./pyodide/pyodide.mjs";

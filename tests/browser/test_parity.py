@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+from itertools import cycle
 
 import pytest
 
@@ -45,10 +46,11 @@ def difference(request: str, here: str, there: str) -> str:
 
 
 def every_example() -> list[str]:
-    """Each example of each calculator, and each calculator with nothing entered."""
+    """Each example of each calculator, and each with nothing entered, for each column in turn."""
+    columns = cycle(({}, {"column": "narrow"}, {"column": "wide"}))
     return [
-        json.dumps({"id": number, "calculator": calculator.slug, "root": "", "fields": dict(given)})
-        for calculator in CALCULATORS.values()
+        json.dumps({"id": number, "calculator": slug, "fields": dict(given), **next(columns)})
+        for slug, calculator in CALCULATORS.items()
         for number, given in enumerate([*(each.given for each in calculator.examples), {}])
     ]
 
