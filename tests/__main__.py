@@ -3,9 +3,11 @@
 from __future__ import annotations
 
 import sys
+from pathlib import Path
 
 from site_src.runtime import pyodide_package
-from site_src.setup import browser, engines, environment
+from site_src.search import library
+from site_src.setup import browser, engines, environment, npm_package
 from site_src.setup.steps import CACHE, SetupError, hand_over, plain_failures, say
 
 NO_BROWSER = "--no-browser"
@@ -15,6 +17,8 @@ NO_BROWSER = "--no-browser"
 def main(arguments: list[str]) -> None:
     environment.run_inside("test")
     pyodide_package.fetch(CACHE)
+    library.fetch(CACHE)
+    npm_package.fetch(CACHE, npm_package.Manifest.read(Path(__file__).with_name("axe.toml")))
     without = NO_BROWSER in arguments
     chosen = ["-m", "not browser"] if without else []
     passed_on = [argument for argument in arguments if argument != NO_BROWSER]

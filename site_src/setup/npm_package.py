@@ -1,4 +1,4 @@
-"""Fetches the pinned Pyodide package and hands out only files that are what the manifest says."""
+"""Fetches a pinned npm package and hands out only files that are what its manifest says."""
 
 from __future__ import annotations
 
@@ -13,8 +13,6 @@ from pathlib import Path
 
 from site_src.setup import node
 from site_src.setup.steps import SetupError, run, say
-
-MANIFEST = Path(__file__).with_name("pyodide.toml")
 
 # Without the last two, npm tries for minutes before it says that there is no network.
 _NPM_OPTIONS = (
@@ -39,8 +37,12 @@ class PinnedFile:
 
 @dataclass(frozen=True)
 class Manifest:
-    """A release of an npm package: its integrity as npm writes it, and the files used of it."""
+    """A release of an npm package: its integrity as npm writes it, and the files used of it.
 
+    `use` says in a few words what it is for.
+    """
+
+    use: str
     name: str
     version: str
     integrity: str
@@ -49,7 +51,7 @@ class Manifest:
     files: dict[str, PinnedFile]
 
     @classmethod
-    def read(cls, path: Path = MANIFEST) -> Manifest:
+    def read(cls, path: Path) -> Manifest:
         """The manifest that stands in a TOML file."""
         table = tomllib.loads(path.read_text("utf-8"))
         files = {name: PinnedFile(**pinned) for name, pinned in table.pop("files").items()}
@@ -61,17 +63,16 @@ class Manifest:
         return f"{self.name}@{self.version}"
 
 
-def fetch(cache_dir: Path) -> Path:
-    """The folder with Pyodide's files, in `cache_dir`; fetched with npm if it is not there yet.
+def fetch(cache_dir: Path, manifest: Manifest) -> Path:
+    """The folder with the package's files, in `cache_dir`; fetched if it is not there yet.
 
     The files are checked each time. Errors  SetupError when the package cannot be fetched, or is
     not what the manifest says.
     """
-    manifest = Manifest.read()
     folder = cache_dir / f"{manifest.name}-{manifest.version}"
     if is_complete(folder, manifest):
         return folder
-    say(f"Fetching {manifest.release}, the Python for the browser, with npm.")
+    say(f"Fetching {manifest.release}, {manifest.use}, with npm.")
     cache_dir.mkdir(parents=True, exist_ok=True)
     with tempfile.TemporaryDirectory(dir=cache_dir) as temporary:
         archive = _packed_by_npm(manifest, Path(temporary))
@@ -110,7 +111,9 @@ def unpack(archive: Path, manifest: Manifest, folder: Path) -> None:
                     f"{name} in {manifest.release} is missing, or is not what the manifest says. "
                     "It was not used."
                 )
-            (folder / name).write_bytes(content)
+            place = folder / name
+            place.parent.mkdir(parents=True, exist_ok=True)
+            place.write_bytes(content)
 
 
 def integrity(content: bytes) -> str:
