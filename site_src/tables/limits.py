@@ -1,37 +1,16 @@
-"""Reference tables of the pages, computed from the same data that the calculators use."""
+"""Tables of limits and of marks, computed from the same data that the calculators use."""
 
 from __future__ import annotations
 
 import math
 from collections.abc import Iterable
-from itertools import pairwise
 
-from lensmath.inspection import pass_window
 from lensmath.notation import write_exact
-from lensmath.power import LensPower
 from lensmath.tolerances import find_standard, standards_for
 from lensmath.tolerances.model import Band, Governing, LensType, Linear, Percent, Quantity, Row
 from site_src.calculators.answer import Table
 
 _STANDARDS = standards_for(LensType.SINGLE_VISION)
-
-
-def axis_limits() -> Table:
-    """The axis limit for each band of the ordered cylinder, every standard side by side."""
-    bands = [row.bands[0] for key in _STANDARDS for row in _rows(key, Quantity.AXIS)]
-    edges = sorted({(band.upper, band.has_upper) for band in bands})
-    return Table(
-        "Axis limit, by the ordered cylinder in dioptres",
-        ("Cylinder", *(each.designation for each in _STANDARDS.values())),
-        tuple(
-            (
-                (_between(below, below_ends, upper, upper_ends),),
-                *((_axis_limit(key, upper),) for key in _STANDARDS),
-            )
-            for (below, below_ends), (upper, upper_ends) in pairwise([(0.0, False), *edges])
-        ),
-        kind="grid",
-    )
 
 
 def power_limits(key: str) -> Table:
@@ -55,26 +34,6 @@ def power_limits(key: str) -> Table:
             )
             for row in meridians
         ),
-        kind="grid",
-    )
-
-
-def axis_left_over(key: str) -> Table:
-    """The cylinder left over when the axis is off by the whole limit, for weak to strong cylinders.
-
-    It is the difference of the lens and itself turned, as obliquely crossed cylinders.
-    """
-    standard = find_standard(key)
-    rows = []
-    for cylinder in (0.25, 0.50, 0.75, 1.00, 1.50, 2.50, 4.00):
-        ordered = LensPower(0.0, -cylinder, 90.0)
-        limit = pass_window(ordered, standard).rows[-1].limit or 0.0
-        left = ordered - LensPower(0.0, -cylinder, 90.0 + limit)
-        rows.append(((f"{cylinder:.2f}",), (f"±{limit:g}°",), (f"{abs(left.cylinder):.2f} D",)))
-    return Table(
-        f"An axis off by the whole limit of {standard.designation}",
-        ("Ordered cylinder", "Axis limit", "Cylinder left over"),
-        tuple(rows),
         kind="grid",
     )
 
@@ -112,12 +71,6 @@ def _rows(key: str, quantity: Quantity) -> list[Row]:
         for row in find_standard(key).rows
         if row.quantity is quantity and LensType.SINGLE_VISION in row.lens_types
     ]
-
-
-def _axis_limit(key: str, cylinder: float) -> str:
-    """The limit at the upper edge of a band; a standard with wider bands repeats itself."""
-    rows = _rows(key, Quantity.AXIS)
-    return _limit_words(next(row for row in rows if row.bands[0].upper >= cylinder))
 
 
 def _cylinder_row(rows: Iterable[Row], power: Band, cylinder: Band) -> Row:

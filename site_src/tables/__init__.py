@@ -1,0 +1,1 @@
+"""Reference tables of the pages, computed when the site is built."""

@@ -1,0 +1,88 @@
+"""The practice sheets: problems drawn from seeds, the same in every build, and their answers."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from typing import NamedTuple
+
+from lensmath.drills import Problem, sheet
+
+
+class Part(NamedTuple):
+    """So many problems of one skill at a level of 1 to 3."""
+
+    skill: str
+    level: int
+    number: int
+
+
+@dataclass(frozen=True)
+class Sheet:
+    """One printed side of problems; they come from its seed, so it can be made again."""
+
+    title: str
+    seed: int
+    parts: tuple[Part, ...]
+
+    @property
+    def problems(self) -> tuple[Problem, ...]:
+        """The problems in the order of the sheet."""
+        return tuple(problem for part in self.parts for problem in sheet(self.seed, *part))
+
+
+SHEETS: Mapping[str, Sheet] = {
+    "first-readings": Sheet(
+        "First readings",
+        11,
+        (
+            Part("count", 1, 3),
+            Part("cylinder", 1, 4),
+            Part("write-power", 1, 4),
+            Part("zero-error", 1, 2),
+        ),
+    ),
+    "eighths-and-zero": Sheet(
+        "Across zero, with eighths",
+        12,
+        (
+            Part("eighths", 2, 3),
+            Part("count", 2, 3),
+            Part("cylinder", 2, 3),
+            Part("write-power", 2, 4),
+        ),
+    ),
+    "at-the-desk": Sheet(
+        "At the desk",
+        13,
+        (
+            Part("transposition", 1, 3),
+            Part("transposition", 2, 4),
+            Part("addition", 2, 4),
+            Part("axis-turned-round", 2, 3),
+        ),
+    ),
+    "prism-and-place": Sheet(
+        "Prism and place",
+        24,
+        (
+            Part("prism-base", 2, 4),
+            Part("prentice", 2, 4),
+            Part("decentration", 1, 3),
+            Part("vertex", 1, 2),
+        ),
+    ),
+    "everything": Sheet(
+        "Everything",
+        50,
+        (
+            Part("write-power", 3, 4),
+            Part("zero-error", 3, 1),
+            Part("transposition", 3, 2),
+            Part("addition", 3, 1),
+            Part("prentice", 3, 2),
+            Part("verdict", 2, 2),
+        ),
+    ),
+}
+"""The sheets by their names, from the first day to the last."""
