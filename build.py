@@ -20,21 +20,28 @@ def build_site(target: Path) -> None:
     """
     from site_src.assets import write_assets
     from site_src.download import write_download
-    from site_src.handbook import check_links, load_pages, render_page
+    from site_src.handbook import check_links, check_texts, load_pages, render_page, write_bodies
     from site_src.offline.offline import write_offline
     from site_src.runtime.bundle import make_runtime
     from site_src.runtime.pyodide_package import fetch
+    from site_src.search.library import fetch as fetch_search
+    from site_src.search.scripts import search_files
 
     pages = load_pages(SITE_SRC / "pages")
+    write_bodies(pages)
+    check_texts(pages)
+    found = search_files(fetch_search(CACHE), pages)
     runtime = make_runtime(fetch(CACHE), CACHE)
     with TemporaryDirectory(prefix=f".{target.name}-", dir=target.parent) as temporary:
         fresh = Path(temporary) / target.name
         for page in pages:
             place = fresh / page.address
             place.parent.mkdir(parents=True, exist_ok=True)
-            place.write_text(
-                render_page(page, pages, runtime.worker), encoding="utf-8", newline="\n"
-            )
+            html = render_page(page, runtime.worker, [*found])
+            place.write_text(html, encoding="utf-8", newline="\n")
+        for name, content in found.items():
+            (fresh / name).parent.mkdir(exist_ok=True)
+            (fresh / name).write_bytes(content)
         write_assets(fresh)
         shutil.copytree(SITE_SRC / "licences", fresh / "licences")
         shutil.copyfile(ROOT / "LICENSE", fresh / "licences" / "handbook-mit.txt")

@@ -6,27 +6,37 @@ with a page stops the build with its file and line.
 
 from __future__ import annotations
 
-import re
 import tomllib
 import traceback
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Any
 
 import markdown
 from jinja2 import Template, TemplateSyntaxError
+from markdown.extensions import Extension
 from markupsafe import Markup
 
+from lensmath.tolerances import STANDARDS
 from site_src.assets import asset
 from site_src.calculators.render import bibliography, environment
+from site_src.claims import UNPUBLISHED
 from site_src.linkcheck import broken_links
+from site_src.lint import faults, warnings
+from site_src.mathematics import Mathematics
 from site_src.policy import policy
-from site_src.setup.steps import ROOT, SetupError
-from site_src.words import TITLE, Words, version
+from site_src.setup.steps import ROOT, SetupError, say
+from site_src.words import TITLE, Words, kept_together, version
 
 FENCE = "+++"
 NEEDED = {"title": str, "rule": str}
-ALLOWED = {**NEEDED, "order": int, "sources": list}
+ALLOWED = {**NEEDED, "order": int, "sources": list, "standards": list, "asks": list, "sheet": bool}
+HOUSE = (
+    *("about", "calculators", "glossary", "hosting", "keep", "search"),
+    *("sources", "sources-courses"),
+)
+"""Pages of the last stage about the handbook itself, and lists, whose entries have sources."""
 
 
 class BuildError(SetupError):
@@ -60,7 +70,12 @@ STAGES = (
 
 @dataclass
 class Page:
-    """One page. `address` is its place in the site, such as read/number-line.html."""
+    """One page. `address` is its place in the site, such as read/number-line.html.
+
+    `standards` are the keys of the standards that it touches, `asks` is how people ask for it where
+    its own words do not say so, and a `sheet` is made to be printed on one side. `body` is the page
+    as HTML between its rule and its sources, and `cited` what it names; both come with rendering.
+    """
 
     file: Path
     address: str
@@ -70,13 +85,34 @@ class Page:
     source: str
     order: int = 0
     sources: tuple[str, ...] = ()
+    standards: tuple[str, ...] = ()
+    asks: tuple[str, ...] = ()
+    sheet: bool = False
+    body: str = ""
+    cited: set[str] = field(default_factory=set)
     calculators: list[str] = field(default_factory=list)
     takes_jobs: bool = False  # a file of many lenses, beside a calculator for one
+    searches: bool = False  # the search page
     keeps: bool = False  # a copy of the handbook on the reader's device, by a service worker
 
     @property
     def is_home(self) -> bool:
         return self.address == "index.html"
+
+    @property
+    def is_index(self) -> bool:
+        """Whether it lists the pages of a stage."""
+        return self.address.endswith("/index.html")
+
+    @property
+    def name(self) -> str:
+        """The page as other pages link to it, such as read/number-line."""
+        return self.address.removesuffix(".html")
+
+    @property
+    def makes_claims(self) -> bool:
+        """Whether it is about the work: the home page, indexes and house pages are not."""
+        return not (self.is_home or self.is_index or self.name.removeprefix("look-up/") in HOUSE)
 
     @property
     def root(self) -> str:
@@ -95,9 +131,21 @@ def load_pages(folder: Path) -> list[Page]:
     Errors  BuildError for front matter that is missing, incomplete or unknown.
     """
     pages = [_load_page(file, folder) for file in sorted(folder.rglob("*.md"))]
+    pages += [_stage_page(stage) for stage in STAGES]
     places = [stage.key for stage in STAGES]
     return sorted(
         pages, key=lambda page: (places.index(page.stage) if page.stage else -1, page.order)
+    )
+
+
+def _stage_page(stage: Stage) -> Page:
+    return Page(
+        file=Path(__file__),
+        address=f"{stage.key}/index.html",
+        stage=stage.key,
+        title=stage.name,
+        rule=stage.task,
+        source="{{ stage_pages() }}",
     )
 
 
@@ -122,6 +170,9 @@ def _load_page(file: Path, folder: Path) -> Page:
         source=body,
         order=head.get("order", 0),
         sources=tuple(head.get("sources", ())),
+        standards=tuple(head.get("standards", ())),
+        asks=tuple(head.get("asks", ())),
+        sheet=head.get("sheet", False),
     )
 
 
@@ -138,17 +189,35 @@ def _split_front_matter(file: Path) -> tuple[dict[str, Any], str]:
     return head, "\n" * (end + 1) + "\n".join(lines[end + 1 :])
 
 
-def render_page(page: Page, pages: list[Page], worker: str) -> str:
-    """The page as HTML; `worker` is the name of the script that starts Python.
+def write_bodies(pages: list[Page]) -> None:
+    """Renders the `body` of every page; the pages that count the others come last.
 
     Errors  BuildError with the line for unknown names, sources, calculators and pages.
     """
+    by_name = {page.address: page for page in pages}
+    for page in sorted(pages, key=lambda page: not page.makes_claims):
+        write_body(page, by_name)
+
+
+def write_body(page: Page, by_address: Mapping[str, Page]) -> None:
+    """Renders the `body` of one page."""
     for key in page.sources:
         if key not in bibliography():
             raise BuildError(page.file, page.line_of(key), f"unknown source {key}")
-    converter = markdown.Markdown(extensions=["tables", "attr_list", "def_list", "toc"])
-    words = Words(page, {each.address: each for each in pages})
-    body = words.with_blocks(_kept_together(converter.convert(_filled(page, words))))
+    for key in page.standards:
+        if key not in STANDARDS:
+            raise BuildError(page.file, page.line_of(key), f"unknown standard {key}")
+    words = Words(page, by_address)
+    extensions: list[str | Extension] = ["tables", "attr_list", "def_list", "toc", Mathematics()]
+    converter = markdown.Markdown(extensions=extensions)
+    page.body = words.with_blocks(kept_together(converter.convert(_filled(page, words))))
+
+
+def render_page(page: Page, worker: str, search: Sequence[str] = ()) -> str:
+    """The whole page as HTML.
+
+    `worker` is the name of the script that starts Python, `search` the scripts of the search.
+    """
     template = "home.html" if page.is_home else "page.html"
     return (
         environment()
@@ -157,29 +226,15 @@ def render_page(page: Page, pages: list[Page], worker: str) -> str:
             page=page,
             root=page.root,
             worker=worker,
-            body=Markup(body),
+            search=search if page.searches else (),
+            body=Markup(page.body),
+            published=[key for key in page.sources if key not in UNPUBLISHED],
+            standards=[STANDARDS[key].designation for key in page.standards],
             asset=lambda name: page.root + asset(name),
             policy=policy(calculates=bool(page.calculators), keeps=page.keeps),
-            site={"title": TITLE, "edition": version("lensmath"), "stages": _stages(pages)},
+            site={"title": TITLE, "edition": version("lensmath"), "stages": STAGES},
         )
     )
-
-
-def _kept_together(html: str) -> str:
-    """A number and its unit, and an axis and its ×, never parted at the end of a line."""
-    return re.sub(r"(?<=\d) (?=(?:D|DS|DC)\b)|(?<=×) (?=\d)", "\N{NO-BREAK SPACE}", html)
-
-
-def _stages(pages: list[Page]) -> list[dict[str, object]]:
-    return [
-        {
-            "key": stage.key,
-            "name": stage.name,
-            "task": stage.task,
-            "pages": [page for page in pages if page.stage == stage.key],
-        }
-        for stage in STAGES
-    ]
 
 
 def _filled(page: Page, words: Words) -> str:
@@ -193,6 +248,21 @@ def _filled(page: Page, words: Words) -> str:
         frames = traceback.extract_tb(error.__traceback__)
         lines = [frame.lineno or 1 for frame in frames if frame.filename == str(page.file)]
         raise BuildError(page.file, lines[-1] if lines else 1, str(error)) from error
+
+
+def check_texts(pages: list[Page]) -> None:
+    """Checks the text of every page whose body is rendered, and tells of overlong sentences.
+
+    Errors  BuildError with the file and line of the first fault; the others follow in its message.
+    """
+    found = [(page.file, line, fault) for page in pages for line, fault in faults(page)]
+    for page in pages:
+        for warning in warnings(page):
+            say(f"{page.file.relative_to(ROOT)}: {warning}")
+    if found:
+        first, *others = found
+        more = [f"{file.relative_to(ROOT)}:{line}: {fault}" for file, line, fault in others]
+        raise BuildError(first[0], first[1], "\n".join([first[2], *more]))
 
 
 def check_links(folder: Path, pages: list[Page]) -> None:

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 NOTHING = "'none'"
 OWN = "'self'"
+FILES = "file:"
 
 
 def policy(*, calculates: bool = False, keeps: bool = False) -> str:
@@ -19,14 +20,15 @@ def policy(*, calculates: bool = False, keeps: bool = False) -> str:
     allowed = {
         "default-src": NOTHING,
         "base-uri": NOTHING,
-        "form-action": NOTHING,
+        "form-action": f"{OWN} {FILES}",  # to Firefox a page opened as a file has no self there
         "script-src": OWN,
         "style-src": OWN,
         "img-src": OWN,
         "manifest-src": OWN,
+        "connect-src": OWN,
     }
     if calculates or keeps:
-        allowed |= {"connect-src": OWN, "worker-src": OWN}
+        allowed["worker-src"] = OWN
     if calculates:
         allowed["script-src"] += " 'wasm-unsafe-eval'"
         allowed["worker-src"] += " blob:"

@@ -37,6 +37,11 @@ class Source:
     seen: str
     note: str
 
+    @property
+    def page(self) -> str:
+        """The page that has the entry: one list of them all would take too long to load."""
+        return "sources-courses" if self.kind in ("course", "web page") else "sources"
+
 
 FIELDS = tuple(field.name for field in fields(Source) if field.name != "key")
 

@@ -6,9 +6,11 @@ disagree.
 
 from __future__ import annotations
 
+import re
 from collections.abc import Mapping
-from functools import partial
-from importlib import metadata
+from functools import cache, partial
+from importlib import import_module, metadata
+from types import ModuleType
 from typing import TYPE_CHECKING, TypeVar
 
 from markupsafe import Markup
@@ -18,15 +20,18 @@ from lensmath import notation
 from lensmath.power import LensPower, axis_difference
 from lensmath.readings import Readings
 from lensmath.scale import HAND_SCALE
-from site_src import jobs_page, tables
+from site_src import jobs_page
 from site_src.assets import asset
 from site_src.calculators import CALCULATORS
 from site_src.calculators.answer import Answer, Table
 from site_src.calculators.render import answer_as_text, bibliography, environment, macro_html
+from site_src.claims import UNPUBLISHED, claims_table
 from site_src.figures.number_line import counted_travel, step_change
 from site_src.figures.svg import Figure
+from site_src.glossary import Term, load_glossary, terms_sorted
 from site_src.policy import policy
-from site_src.runtime.pyodide_package import Manifest
+from site_src.runtime.pyodide_package import PYODIDE
+from site_src.search.library import MINISEARCH
 
 if TYPE_CHECKING:
     from site_src.handbook import Page
@@ -60,20 +65,31 @@ class Words:
             "calculator",
             "worked",
             "page",
+            "term",
             "source",
+            "basis",
+            "literal",
             "drawing",
             "table",
             "sources_list",
             "calculators_list",
+            "glossary_list",
+            "stage_pages",
+            "claims",
+            "search",
             "keep",
             "jobs",
         )
         return {
             **{name: getattr(self, name) for name in own},
+            "optics": Modules("lensmath"),
+            "tables": Modules("site_src.tables"),
+            "plates": Modules("site_src.plates"),
+            "figures": Modules("site_src.figures"),
             "lens": lens,
             "site_title": TITLE,
             "version": version,
-            "pyodide_source": Manifest.read().source,
+            "pyodide_source": PYODIDE.source,
             "host_policy": Markup(f"{policy(calculates=True)}; frame-ancestors 'self'"),
             "written": notation.write_lens,
             "crossed": notation.write_crossed,
@@ -84,13 +100,9 @@ class Words:
             "count": HAND_SCALE.count,
             "apart": _apart,
             "size": _size,
+            "number": number,
             "counted_travel": _counted_travel,
             "step_change": partial(step_change, scale=HAND_SCALE, at=HAND_SCALE.bands[0].up_to),
-            "axis_limits": tables.axis_limits,
-            "axis_left_over": tables.axis_left_over,
-            "power_limits": tables.power_limits,
-            "limits_seen": tables.limits_seen,
-            "eighths": tables.eighths,
             "job_columns": jobs_page.columns,
             "job_results": jobs_page.results,
         }
@@ -123,15 +135,48 @@ class Words:
             return macro_html("line", answer.headline)
         return macro_html("line", (_known(answer.values(), name, f"value of {slug}"),))
 
-    def page(self, place: str) -> Markup:
-        """A link to another page under its title; `place` is such as write/cylinder-forms."""
-        page = _known(self._pages, f"{place}.html", "page")
-        return Markup('<a href="{}{}">{}</a>').format(self._page.root, page.address, page.title)
+    def page(self, place: str, shown: str = "") -> Markup:
+        """A link to another page; `place` is such as write/cylinder-forms, or with an anchor.
+
+        It stands under the title of that page, or under the words `shown`.
+        """
+        name, _, anchor = place.partition("#")
+        page = _known(self._pages, f"{name}.html", "page")
+        address = f"{page.address}#{anchor}" if anchor else page.address
+        return Markup('<a href="{}{}">{}</a>').format(self._page.root, address, shown or page.title)
+
+    def term(self, name: str, shown: str = "") -> Markup:
+        """A word with a link to its entry in the glossary; `name` is the standard term."""
+        term = _known({each.term: each for each in glossary().values()}, name, "term")
+        return Markup('<a class="term" href="{}look-up/glossary.html#{}">{}</a>').format(
+            self._page.root, term.key, shown or name
+        )
 
     def source(self, key: str) -> Markup:
         """A link to an entry of the bibliography."""
-        _known(bibliography(), key, "source")
+        self._cite(key)
         return macro_html("citation", key, self._page.root)
+
+    def basis(self, *keys: str) -> Markup:
+        """The line that says where a section comes from: publications first, then practice."""
+        published = [key for key in keys if key not in UNPUBLISHED]
+        said = [UNPUBLISHED[key] for key in keys if key in UNPUBLISHED]
+        links = Markup(", ").join(self.source(key) for key in published)
+        for key in keys:
+            if key in bibliography():
+                self._cite(key)
+        parts = [Markup("From {}").format(links)] if published else []
+        line = Markup("; ").join([*parts, *said])
+        return Markup('<p class="basis">{}.</p>').format(line[:1].upper() + line[1:])
+
+    def literal(self, text: str, key: str) -> Markup:
+        """A figure that a source gives, as typed text: its unit may stand with it."""
+        self._cite(key)
+        return Markup('<span data-source="{}">{}</span>').format(key, text)
+
+    def _cite(self, key: str) -> None:
+        _known(bibliography(), key, "source")
+        self._page.cited.add(key)
 
     def drawing(self, figure: Figure) -> Markup:
         """A figure with its sentence."""
@@ -139,17 +184,45 @@ class Words:
 
     def table(self, table: Table) -> Markup:
         """A reference table."""
-        return self._block(environment().get_template("table.html").render(table=table))
+        html = environment().get_template("table.html").render(table=table)
+        return self._block(kept_together(html))
 
     def sources_list(self) -> Markup:
-        """The bibliography, an entry with its anchor for each key."""
-        return self._block(environment().get_template("sources.html").render())
+        """What of the bibliography stands on this page, each entry with its key as its anchor."""
+        page = self._page.name.rpartition("/")[2]
+        return self._block(environment().get_template("sources.html").render(page=page))
 
     def calculators_list(self) -> Markup:
         """Every calculator of the registry in the order of the job, and the page that it is on."""
         template = environment().get_template("calculators.html")
         entries = [(each, self._page_of(slug)) for slug, each in CALCULATORS.items()]
         return self._block(template.render(entries=entries, root=self._page.root))
+
+    def glossary_list(self) -> Markup:
+        """Every term of the glossary under its anchor."""
+        template = environment().get_template("glossary.html")
+        terms = terms_sorted(glossary())
+        return self._block(template.render(terms=terms, page=self.page))
+
+    def stage_pages(self) -> Markup:
+        """The pages of this page's stage with their rules."""
+        pages = [
+            page
+            for page in self._pages.values()
+            if page.stage == self._page.stage and not page.is_index
+        ]
+        template = environment().get_template("stage.html")
+        return self._block(template.render(pages=pages, root=self._page.root))
+
+    def claims(self) -> Markup:
+        """How many sections of the handbook rest on what."""
+        return self.table(claims_table(self._pages.values()))
+
+    def search(self) -> Markup:
+        """The place for what the search finds."""
+        self._page.searches = True
+        template = environment().get_template("search.html")
+        return self._block(template.render(root=self._page.root))
 
     def _page_of(self, slug: str) -> Page:
         """The page that calls for a calculator."""
@@ -173,6 +246,35 @@ class Words:
         return Markup(_PLACE.format(len(self._blocks) - 1))
 
 
+def kept_together(html: str) -> str:
+    """A number and its unit, and an axis and its ×, never parted at the end of a line."""
+    return re.sub(r"(?<=\d) (?=(?:D|DS|DC)\b)|(?<=×) (?=\d)", "\N{NO-BREAK SPACE}", html)
+
+
+class Modules:
+    """The modules of a package by their names: `optics.vertex` is `lensmath.vertex`."""
+
+    def __init__(self, package: str) -> None:
+        self._package = package
+
+    def __getattr__(self, name: str) -> ModuleType:
+        try:
+            return import_module(f"{self._package}.{name}")
+        except ModuleNotFoundError as error:
+            raise AttributeError(f"{self._package} has no module {name}") from error
+
+
+@cache
+def glossary() -> Mapping[str, Term]:
+    """Every term by its key."""
+    return load_glossary()
+
+
+def number(value: float, decimals: int = 0) -> str:
+    """A number with its decimals, and a real minus."""
+    return f"{round(value, decimals) + 0.0:.{decimals}f}".replace("-", notation.MINUS)
+
+
 def lens(text: str) -> LensPower:
     """A lens as a person writes it, for use in a page."""
     return notation.read_prescription(text).power
@@ -193,8 +295,9 @@ def _counted_travel(name: str, first: float, second: float) -> Figure:
 
 def version(package: str) -> str:
     """The version of a package that the site carries."""
-    if package == "pyodide":
-        return Manifest.read().version
+    for manifest in (PYODIDE, MINISEARCH):
+        if package == manifest.name:
+            return manifest.version
     return lensmath.__version__ if package == "lensmath" else metadata.version(package)
 
 

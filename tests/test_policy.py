@@ -77,13 +77,13 @@ def pages(site: Path) -> dict[str, Document]:
 
 def test_the_policy_of_a_page_without_a_calculator() -> None:
     assert policy() == (
-        "default-src 'none'; base-uri 'none'; form-action 'none'; script-src 'self'; "
-        "style-src 'self'; img-src 'self'; manifest-src 'self'"
+        "default-src 'none'; base-uri 'none'; form-action 'self' file:; script-src 'self'; "
+        "style-src 'self'; img-src 'self'; manifest-src 'self'; connect-src 'self'"
     )
 
 
 def test_the_policy_of_a_page_that_keeps_a_copy() -> None:
-    assert policy(keeps=True) == f"{policy()}; connect-src 'self'; worker-src 'self'"
+    assert policy(keeps=True) == f"{policy()}; worker-src 'self'"
 
 
 def test_the_policy_of_a_page_with_a_calculator() -> None:

@@ -5,6 +5,7 @@
 (() => {
   const MINUS = "−";
   const UNSET = "±"; // the sign key before a sign was chosen: nobody guesses a sign
+  const WIDE = 560; // px; from here on figures.css shows the wide drawing of a figure
   const sections = [...document.querySelectorAll("[data-calculator]")];
 
   // A power entry: sign key, digits, step keys ----------------------------------------------
@@ -75,6 +76,8 @@
     #asked = 0; // only the newest question's answer is shown
     #touched = false;
     #committed = true; // the next edit starts a new entry in the history
+    #column; // "narrow" or "wide": which drawings fit
+    #shown = null; // the entries and the column of the answer, once it is not the page's own
     #text;
 
     constructor(section) {
@@ -104,6 +107,8 @@
 
     #listen() {
       const form = this.#form;
+      new ResizeObserver(([{ contentRect }]) => this.#measured(contentRect.width))
+        .observe(this.#find(".answer"));
       form.addEventListener("focusin", () => runtime.start(), { once: true });
       form.addEventListener("input", (event) => {
         if (event.target.classList.contains("power")) takeTypedSign(event.target);
@@ -166,7 +171,7 @@
     #labelNudges() {
       const size = this.#find(".nudge-size").value === "0.25" ? "¼" : "⅛";
       for (const key of this.#section.querySelectorAll(".nudge")) {
-        key.textContent = (Number(key.dataset.steps) < 0 ? MINUS : "+") + size;
+        key.firstElementChild.textContent = (Number(key.dataset.steps) < 0 ? MINUS : "+") + size;
       }
     }
 
@@ -234,22 +239,45 @@
     async #ask(texts, { settled, focus = false }) {
       this.#touched = true;
       const number = ++this.#asked;
-      const reply = runtime.ask(this.#slug, texts);
+      const shown = { texts, column: this.#column };
+      const reply = runtime.ask(this.#slug, texts, shown.column);
       this.#showLoading(runtime.state);
       const answer = await reply;
       if (number !== this.#asked) return;
-      if (answer.ok) this.#showAnswer(answer, settled);
+      if (answer.ok) this.#showAnswer(answer, shown, settled);
       else this.#showProblems(answer.problems, { settled, focus });
     }
 
-    #showAnswer(answer, settled) {
+    #showAnswer(answer, shown, settled) {
       this.#clearProblems();
       this.#find(".summary").hidden = true;
-      this.#find(".answer").innerHTML = answer.html;
+      this.#put(answer, shown);
       this.#find(".strip").innerHTML = this.#find(".headline").innerHTML;
       this.#markStale(false);
       this.#text = answer.text;
       if (settled) this.say(answer.says);
+    }
+
+    #put(answer, shown) {
+      this.#find(".answer").innerHTML = answer.html;
+      this.#shown = shown;
+      this.#fit();
+    }
+
+    #measured(width) {
+      const column = width < WIDE ? "narrow" : "wide";
+      if (column === this.#column) return;
+      this.#column = column;
+      this.#fit();
+    }
+
+    /** The page comes with two drawings of each figure; an answer has the one that fits. */
+    async #fit() {
+      const shown = this.#shown;
+      if (!shown?.column || shown.column === this.#column) return; // without one, it has both
+      const fitting = { texts: shown.texts, column: this.#column };
+      const answer = await runtime.ask(this.#slug, fitting.texts, fitting.column);
+      if (this.#shown === shown) this.#put(answer, fitting);
     }
 
     #showProblems(problems, { settled, focus }) {

@@ -19,15 +19,16 @@ from tests.engines.bench import Bench, on_keys, tab_to
 from tests.engines.engine import PATIENCE, Engine
 
 HOME, *PAGES = load_pages(ROOT / "site_src/pages")
-READING_PAGES = [page for page in PAGES if page.stage == "read"][:2]
+STAGES = [page for page in PAGES if page.is_index]
+READING_PAGES = [page for page in PAGES if page.name in ("read/number-line", "set-up/eyepiece")]
 
 SLUG = next(iter(CALCULATORS))
 # One of each stage; tests/browser goes through all of them in one engine.
 CORE = ("cylinder-from-two-readings", "transposition", "verification")
 every_calculator = pytest.mark.parametrize("slug", CORE)
 
-_LINKS = """() => Object.fromEntries(
-    [...document.querySelectorAll(".job a")].map((link) => [link.textContent, link.href]))"""
+_LINKS = """(where) => Object.fromEntries(
+    [...document.querySelectorAll(`${where} a`)].map((link) => [link.textContent, link.href]))"""
 
 _HEADING = "() => [document.title, document.querySelector('h1').textContent]"
 
@@ -41,14 +42,33 @@ _DRAWINGS = """() => [...document.querySelectorAll(".drawn")].map((figure) =>
     }))"""
 
 
-def test_the_home_page_leads_to_every_page(engine: Engine, home: str) -> None:
+def test_the_home_page_leads_to_every_stage_and_a_stage_to_its_pages(
+    engine: Engine, home: str
+) -> None:
     engine.open(home + HOME.address)
     assert engine.evaluate(_HEADING) == [f"{TITLE}: {HOME.title}", HOME.title]
-    links = engine.evaluate(_LINKS)
-    assert links == {page.title: home + page.address for page in PAGES}
+    links = engine.evaluate(_LINKS, ".job")
+    assert links == {page.title: home + page.address for page in STAGES}
     tab_to(engine, ".job a")
     engine.press("Enter")
     engine.expect(next(iter(links.values())), "() => location.href")
+    pages = [page for page in PAGES if page.stage == STAGES[0].stage and not page.is_index]
+    wanted = {page.title: home + page.address for page in pages}
+    engine.expect(wanted, _LINKS, ".contents")
+
+
+def test_a_search_from_any_page_by_keys_alone(engine: Engine, home: str) -> None:
+    engine.open(home + READING_PAGES[0].address)
+    tab_to(engine, "#find")
+    engine.type("bu")
+    engine.press("Enter")
+    found = "() => document.querySelector('#found a')?.href"
+    engine.expect(f"{home}look-up/glossary.html#base-up", found)
+    assert engine.evaluate("() => new URL(location.href).searchParams.get('q')") == "bu"
+    tab_to(engine, "#find")
+    engine.evaluate("() => { find.value = ''; }")
+    engine.type("astigmatizm")
+    engine.expect(f"{home}look-up/glossary.html#astigmatism", found)
 
 
 @pytest.mark.parametrize("page", READING_PAGES, ids=lambda page: page.address)
