@@ -149,8 +149,10 @@ def _kept(cache: Path, name: str, made_of: list[bytes], make: Callable[[], bytes
     if not file.exists():
         content = make()
         for stale in cache.glob(f"{name}-*"):
-            stale.unlink()
-        file.write_bytes(content)
+            stale.unlink(missing_ok=True)
+        with tempfile.NamedTemporaryFile(dir=cache, delete=False) as fresh:
+            fresh.write(content)
+        Path(fresh.name).replace(file)  # whole or not at all: others may build at the same time
     return file.read_bytes()
 
 

@@ -1,4 +1,4 @@
-"""Lighthouse over every page of the built handbook: python -m tests.benchmarks.lighthouse [page...].
+"""Lighthouse over every page of the handbook: python -m tests.benchmarks.lighthouse [page ...].
 
 It serves `dist/` on this machine and asks nothing else. The bars: accessibility, best practices and
 SEO 100, performance at least 99, no layout shift. npm installs Lighthouse into the cache first.
