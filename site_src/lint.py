@@ -27,7 +27,9 @@ _NO_PROSE = re.compile(
     r"\{\{.*?\}\}|\{%.*?%\}|\{#.*?#\}|\{:.*?\}|\$\$?(?=\S).+?(?<=\S)\$\$?|`[^`]*`|\]\([^)]*\)",
     re.DOTALL,
 )
-_UNIT = re.compile(r"\d\s?(?:D|DS|DC|Δ|mm|cm|nm|°|%|degrees?|dioptres?|millimetres?)(?!\w)")
+_UNIT = re.compile(
+    r"\d+(?:[.,]\d+)?\s?(?:D|DS|DC|Δ|mm|cm|nm|°|%|degrees?|dioptres?|millimetres?)(?!\w)"
+)
 _HEADING = re.compile(r"^(#+) ", re.MULTILINE)
 _NO_ALT = re.compile(r"!\[\s*\]\(")
 _SENTENCE_END = re.compile(r"</\w+>|(?<=[.!?:;|])\s+|\n\s*\n|\n\s*(?:[-*|]|\d+\.|#+)\s")

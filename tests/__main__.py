@@ -11,6 +11,9 @@ from site_src.setup import browser, engines, environment, npm_package
 from site_src.setup.steps import CACHE, SetupError, hand_over, plain_failures, say
 
 NO_BROWSER = "--no-browser"
+# A file of tests stays with one worker, which keeps what the file has loaded; the files with
+# browsers come first, the many short ones fill the end.
+IN_WORKERS = ["-n", "auto", "--maxprocesses", "4", "--dist", "loadfile", "--no-loadscope-reorder"]
 
 
 @plain_failures()
@@ -22,7 +25,9 @@ def main(arguments: list[str]) -> None:
     without = NO_BROWSER in arguments
     chosen = ["-m", "not browser"] if without else []
     passed_on = [argument for argument in arguments if argument != NO_BROWSER]
-    hand_over([sys.executable, "-m", "pytest", *chosen, *passed_on], {} if without else _browsers())
+    spread = [] if passed_on else IN_WORKERS  # who asks for a test does not wait for workers
+    command = [sys.executable, "-m", "pytest", *spread, *chosen, *passed_on]
+    hand_over(command, {} if without else _browsers())
 
 
 def _browsers() -> dict[str, str]:

@@ -224,12 +224,14 @@ def test_pages_without_a_mistake_are_built(sources: Path) -> None:
         ('{{ calculator("no-such") }}', "unknown calculator no-such"),
         ('{{ worked("transposition", "no.such") }}', "unknown value of transposition no.such"),
         ('{{ written(lens("2.25 DS")) }}', "has no sign"),
+        ("a slip of 0.25 D", "“0.25 D” is typed"),
+        ("the color", "“color”: colour"),
     ],
 )
 def test_a_mistake_in_a_page_stops_the_build_at_its_line(
     sources: Path, mistake: str, words: str
 ) -> None:
-    text = f"{HEAD}\nA paragraph\nof two lines.\n\n* An item with {mistake} in it.\n\nThe end.\n"
+    text = f"{HEAD}\nCommon practice\nof two lines.\n\n* An item with {mistake} in it.\n\nEnd.\n"
     check_stops(sources, text, text[: text.index(mistake)].count("\n") + 1, words)
 
 

@@ -179,6 +179,13 @@ def test_the_trace_is_left_out_when_the_form_is_not_known() -> None:
     assert any("ray trace" in caution for caution in answer.cautions)
 
 
+def test_what_a_lens_would_have_to_read_is_no_order() -> None:
+    answer = TILT.answer({"lens": "-4.00 DS", "pantoscopic": "10", "front": "+4", "thickness": "2"})
+    assert "Never change an order" in answer.cautions[0]
+    assert "To order" not in answer.tables[0].head
+    assert plain(answer.also[0]).startswith("To do −4.00 DS when worn, it would have to read")
+
+
 @pytest.mark.parametrize(
     ("entered", "words"),
     [

@@ -495,6 +495,17 @@ def test_no_addition_no_jump_and_a_negative_one_is_refused() -> None:
 # Figures ------------------------------------------------------------------------------------------
 
 
+@pytest.mark.parametrize(("depth", "is_round"), [("11", True), ("5", False), ("0", False)])
+def test_a_segment_with_a_deep_centre_is_round(depth: str, is_round: bool) -> None:
+    """The dot in the middle of the circle: half the width of a round segment is the way to it."""
+    (drawn,) = answered("image-jump", addition="+2.00", top_to_centre=depth).figures
+    assert drawn.description.startswith("A round segment") == is_round
+    for column in (drawn.narrow, drawn.wide):
+        circles = re.findall(r'<circle cx="([^"]*)" cy="([^"]*)" r="([^"]*)"', column)
+        assert len(circles) == 1 + is_round
+        assert len({(x, y) for x, y, _ in circles}) == 1
+
+
 def arrow_ends(drawing: str) -> list[tuple[float, float]]:
     """Where the tips of the arrows stand, in the order drawn."""
     tips = re.findall(r'<path d="M ([\d.]+) ([\d.]+) L [^"]*" class="solid"', drawing)

@@ -9,12 +9,14 @@ from pathlib import Path
 from typing import Any
 from xml.etree import ElementTree as ET
 
+import numpy as np
 import pytest
 
 from lensmath.focimeter import LENS_STOP
 from lensmath.power import LensPower, standard_axis
 from lensmath.prism import Prism
 from lensmath.readings import Lines
+from lensmath.surfaces import ThickLens
 from lensmath.target import View
 from site_src.figures.svg import NARROW, WIDE, Figure, text_width
 from site_src.plates import instrument, on_stop, settings
@@ -347,6 +349,20 @@ def test_steps_are_numbered_and_told() -> None:
     )
 
 
+@pytest.mark.parametrize(
+    ("note", "said"),
+    [
+        ("stop: sharp", "stop: sharp."),
+        ("lines blur", "lines blur."),
+        ("broken", "broken."),
+        ("read here", "read here: sphere lines sharp."),
+    ],
+)
+def test_what_is_sharp_is_told_once(note: str, said: str) -> None:
+    shown = steps("one", "One", LENS, [(-0.75, 112, note)])
+    assert shown.description.endswith(f"wheel 112, {said}")
+
+
 def test_a_step_may_look_at_another_part_of_the_lens() -> None:
     near = LensPower(1.25, -2.50, 112)
     shown = steps(
@@ -423,11 +439,53 @@ def test_minus_lies_away_from_the_standard_lens() -> None:
         assert minus_first == (column == "wide")
 
 
+def refract(ray: np.ndarray, normal: np.ndarray, ratio: float) -> np.ndarray:
+    """Snell's law for a unit ray; `ratio` is the index before over that behind the surface."""
+    normal = normal * np.sign(ray @ normal) / np.linalg.norm(normal)
+    aslant = ratio * (ray - (ray @ normal) * normal)
+    bent: np.ndarray = aslant + math.sqrt(1 - aslant @ aslant) * normal
+    return bent
+
+
+def meet(start: np.ndarray, ray: np.ndarray, centre: np.ndarray, near: np.ndarray) -> np.ndarray:
+    """Where a ray meets a sphere, on the side on which the point `near` of the sphere lies."""
+    back, radius = start - centre, np.linalg.norm(near - centre)
+    half = back @ ray
+    root = math.sqrt(half**2 - back @ back + radius**2)
+    found = [start + (root * side - half) * ray for side in (1, -1)]
+    return min(found, key=lambda point: float(np.linalg.norm(point - near)))
+
+
+def traced_power(lens: ThickLens, tilt: float) -> tuple[float, float]:
+    """Power along and across a level tilt axis, from rays beside that through the back vertex."""
+    aslant, index = math.radians(tilt), lens.index
+    along_lens = np.array([0.0, math.sin(aslant), math.cos(aslant)])
+    vertex = np.zeros(3)
+    front_vertex = -lens.centre_thickness / 1000 * along_lens
+    front = front_vertex + (index - 1) / lens.front.sphere * along_lens
+    back = (1 - index) / lens.back.sphere * along_lens
+    sight = np.array([0.0, 0.0, 1.0])
+    inside = refract(sight, back, 1 / index)  # the way back is the same as the way there
+    first = meet(vertex, -inside, front, front_vertex)
+    comes = refract(inside, front - first, index)
+
+    def power(side: np.ndarray) -> float:
+        ray = comes
+        point = meet(first + 1e-5 * side - 0.01 * comes, ray, front, front_vertex)
+        ray = refract(ray, front - point, 1 / index)
+        point = meet(point, ray, back, vertex)
+        ray = refract(ray, back - point, index)
+        point = point - point[2] / ray[2] * ray
+        return float(-(ray @ side) / ray[2] / (point @ side))
+
+    return power(np.array([1.0, 0.0, 0.0])), power(np.array([0.0, 1.0, 0.0]))
+
+
 def test_readings_of_a_lens_as_it_lies() -> None:
     right, aslant, over = on_stop.lyings()
     assert right.read == "+6.00 DS"
-    # Martin: 6 (1 + sin² 15 / 3) = 6.134 and 6.134 tan² 15 = 0.440, within 0.01 of the exact lens.
-    assert aslant.read == "+6.14 +0.44 × 180"
+    along, across = traced_power(on_stop.LENS, on_stop.TILT)
+    assert aslant.read == f"+{along:.2f} +{across - along:.2f} × 180" == "+6.10 +0.38 × 180"
     # F2 = 6 - 9 / (1 - 0.004 × 9) = -3.336; -3.336 / (1 + 0.004 × 3.336) + 9 = 5.708.
     assert over.read == "+5.71 DS"
     for column in COLUMNS:
@@ -448,7 +506,7 @@ def test_only_the_tilted_lens_stands_off_the_stop() -> None:
         assert math.dist((x1, y1), (x2, y2)) == pytest.approx(150, abs=0.1)
 
 
-@pytest.mark.parametrize("effort", [-0.5, 0.5, 1.0, 2.0])
+@pytest.mark.parametrize("effort", [-1.0, -0.5, 0.5, 1.0, 2.0])
 def test_error_of_an_eye_that_accommodates(effort: float) -> None:
     """Against thin lenses, one after the other: the image stands off the reticle, and by how much.
 
@@ -460,6 +518,17 @@ def test_error_of_an_eye_that_accommodates(effort: float) -> None:
     taken_in = 1 / from_objective - 1 / objective  # the vergence left over, of the lens less drum
 
     assert settings.error_of_effort(effort, 3) == pytest.approx(-taken_in, rel=0.06)
+
+
+def test_an_eyepiece_too_far_in_reads_minus_for_an_eye_that_cannot_accommodate() -> None:
+    """Such an eye takes parallel light: the image must lie in the focal plane of the eyepiece."""
+    objective, eyepiece, too_far_in = 0.06, 0.02, 1.0
+    reticle = 1 / (1 / eyepiece + too_far_in)  # from the eyepiece; its light spreads by so much
+    image = objective + reticle - eyepiece  # from the objective
+    lens_less_drum = 1 / image - 1 / objective
+    assert -lens_less_drum == pytest.approx(settings.error_of_effort(-too_far_in, 3), rel=0.06)
+    assert settings.error_of_effort(-too_far_in, 3) < 0
+    assert "where it cannot, they blur" in settings.eyepiece_setting("set").description
 
 
 def test_eyepiece_is_blurred_only_while_it_is_out() -> None:

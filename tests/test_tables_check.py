@@ -23,6 +23,8 @@ ANSI, ISO, UNCUT = "ansi-z80-1-2015", "iso-21987-2017", "iso-8980-1-2017"
 SINGLE, SEGMENTS, PROGRESSIVE = "single_vision", "multifocal", "progressive"
 JUST, BEYOND = 1e-4, 30.0
 ALL_FROM_MEMORY = "all from memory"
+OTHER_TEXTS = {"z80-1-1999-laboratory-page", "nj-virginia-rules", "progressive-fitting-page"}
+"""Texts on the edition of 1999, on a law, and without a date."""
 
 # The published cells ------------------------------------------------------------------------------
 
@@ -44,13 +46,14 @@ def holds(row, prefix, powers):
 
 
 def printed(standard, kind, quantities, powers):
-    """The published cell: its limit, its percentage and whether it is from memory; None if none."""
+    """The published cell: its limit, its percentage and its mark; None if there is none."""
     for quantity in quantities:
         for row in rows("tolerances_cells"):
             named = row["standard"] == standard and row[kind] and row["quantity"] == quantity
             if named and holds(row, "", powers) and holds(row, "also_", powers):
                 memory = row["standing"] == "memory"
-                return row["printed_limit"], row["printed_percent"], memory
+                mark = "*" if memory else "†" if row["source"] in OTHER_TEXTS else ""
+                return row["printed_limit"], row["printed_percent"], mark
     return None
 
 
@@ -64,16 +67,16 @@ def iso_power(kind, stronger, cylinder=None):
             edges = {"0_75": 0.75, "4_00": 4.0, "6_00": 6.0}
             ends = [f"to_{name}" for name, edge in edges.items() if (cylinder or 0) <= edge]
             column = f"printed_b_{(ends or ['beyond'])[0]}"
-            return row["printed_a" if cylinder is None else column], "", True
+            return row["printed_a" if cylinder is None else column], "", "*"
     raise AssertionError((kind, stronger))
 
 
 def agrees(cell, expected, caption=""):
-    """Whether the words of a cell say what was published, with the mark of memory."""
+    """Whether the words of a cell say what was published, with its mark."""
     if expected is None:
         return cell == "–"
-    limit, percent, memory = expected
-    marked = cell.endswith("*") or caption.endswith(ALL_FROM_MEMORY)
+    limit, percent, mark = expected
+    marked = "*" if caption.endswith(ALL_FROM_MEMORY) else cell[-1] * (cell[-1] in "*†")
     numbers = [float(number) for number in re.findall(r"\d+\.?\d*", cell)]
     if "prism of" in cell:
         fixed = [float(limit)] if limit else []
@@ -81,7 +84,7 @@ def agrees(cell, expected, caption=""):
     else:
         wanted = [float(percent or limit)]
         assert ("%" in cell) == bool(percent)
-    return marked == memory and numbers == pytest.approx(wanted)
+    return marked == mark and numbers == pytest.approx(wanted)
 
 
 def band(words):
@@ -97,12 +100,13 @@ def cells(table):
 
 
 def test_a_cell_that_says_something_else_is_noticed():
-    assert agrees("±0.13 D", ("0.13", "", False))
-    assert not agrees("±0.12 D", ("0.13", "", False))
-    assert not agrees("±0.13 D*", ("0.13", "", False))
-    assert not agrees("±0.13 D", ("0.13", "", True))
-    assert not agrees("–", ("0.13", "", False))
-    assert agrees("0.33 Δ + prism of 2.0 mm*", ("0.33", "20", True))
+    assert agrees("±0.13 D", ("0.13", "", ""))
+    assert not agrees("±0.12 D", ("0.13", "", ""))
+    assert not agrees("±0.13 D*", ("0.13", "", ""))
+    assert not agrees("±0.13 D", ("0.13", "", "*"))
+    assert not agrees("±0.13 D*", ("0.13", "", "†"))
+    assert not agrees("–", ("0.13", "", ""))
+    assert agrees("0.33 Δ + prism of 2.0 mm*", ("0.33", "20", "*"))
 
 
 # Side by side -------------------------------------------------------------------------------------
@@ -200,8 +204,10 @@ def of_pair(row, kind):
     ("kind", "words"), [(SINGLE, "single vision"), (PROGRESSIVE, "progressive")]
 )
 def test_a_pair_side_by_side(kind, words):
-    found = cells(standards.imbalances(words))
+    table = standards.imbalances(words)
+    found = cells(table)
 
+    assert table.head[1:] == ("ANSI Z80.1-2015", "ISO 21987:2009")
     assert {row[0].split(",")[0] for row in found} == set(PAIR)
     for row in found:
         of_pair(row, kind)
@@ -222,13 +228,35 @@ def test_places_and_forms_side_by_side(table, kind):
             assert agrees(cell, printed(key, kind, [quantity], {})), name
 
 
+def test_millimetres_of_a_pair_say_of_what():
+    """Of the height or of the PD, in either kind of pair; prism needs no word."""
+    for words in ("single vision", "progressive"):
+        for row in cells(standards.imbalances(words)):
+            said = " in height" if row[0].startswith("Vertical") else " of PD"
+            assert (said in row[1]) == ("Δ" not in row[1]), row
+
+
+def test_a_table_explains_its_marks():
+    assert standards.axes().caption.endswith(" (* from memory)")
+    assert standards.segments().caption.endswith(
+        " (* from memory; † from other editions or undated texts)"
+    )
+
+
+def test_a_wrong_pd_in_a_weak_and_in_a_strong_pair():
+    """0.30 below 0.67; 3.0 mm above 2.5 mm, and 1.50 above the prism of 2.0 mm, 1.00."""
+    assert rules.pd_error(LensPower(-1.00), 3) == (pytest.approx(0.30), "inside", "inside")
+    assert rules.pd_error(LensPower(-5.00), 3) == (pytest.approx(1.50), "outside", "outside")
+    assert rules.pd_error(LensPower(-5.00), 2) == (pytest.approx(1.00), "inside", "inside")
+
+
 ONE_JOB = {
     "Power": "meridian power",
     "Cylinder": "cylinder",
     "Axis": "axis",
     "Addition": "addition",
-    "Vertical imbalance": "vertical prism imbalance",
-    "Horizontal imbalance": "horizontal prism imbalance",
+    "Vertical imbalance, ISO of 2009": "vertical prism imbalance",
+    "Horizontal imbalance, ISO of 2009": "horizontal prism imbalance",
     "Segment height": "segment height",
     "Segment heights, right less left": "segment height difference",
     "Distance between the segments": "distance between the segments",
@@ -371,13 +399,42 @@ def chance_inside(value, limit, u):
     return normal.cdf(limit) - normal.cdf(-limit)
 
 
+def wheel(cylinder, step, settings):
+    """The setting within the angle that leaves 0.06 D, half a mark, one degree of the instrument.
+
+    Two equal and opposite cylinders C that are t apart leave C sin t either way of zero.
+    """
+    play = next(
+        tenth / 1000
+        for tenth in range(45000)
+        if cylinder * math.sin(2 * math.radians(tenth / 1000)) / 2 >= 0.06
+    )
+    return math.sqrt((play**2 / settings + (step / 2) ** 2 + 1) / 3)
+
+
+def test_one_setting_settles_no_axis_and_four_do():
+    """With 4.6 degrees of play at 0.75 D, and 1.7 degrees at 2.00 D."""
+    settled = {row[0].removesuffix(", ANSI"): row[2] for row in cells(doubt.decides())}
+
+    assert settled["Axis of 0.75, set once"] == settled["Axis of 2.00, set once"] == "never"
+    assert settled["Axis of 0.75, mean of 4"] == "to 2.5°"
+    assert settled["Axis of 2.00, mean of 4"] == "to 0.6°"
+    assert settled["The same, wheel in 5°"] == "never"
+
+
 def test_what_is_settled_is_so_with_95_per_cent():
     """The last place that is settled is, and the next one is not."""
     drum = math.hypot(0.0625, 0.06) / math.sqrt(3)
-    wheels = {step: math.hypot(step / 2, 1) / math.sqrt(3) for step in (1, 5)}
+    wheels = {
+        "Axis of 0.75, set once": wheel(0.75, 1, 1),
+        "Axis of 0.75, mean of 4": wheel(0.75, 1, 4),
+        "Axis of 2.00, set once": wheel(2.00, 1, 1),
+        "Axis of 2.00, mean of 4": wheel(2.00, 1, 4),
+        "The same, wheel in 5°": wheel(2.00, 5, 4),
+    }
     for name, words, inside, outside in cells(doubt.decides()):
-        axis = "wheel in" in name
-        u = wheels[int(re.search(r"in (\d)°", name)[1])] if axis else drum
+        axis = words.endswith("°")
+        u = wheels[name.removesuffix(", ANSI")] if axis else drum
         u *= math.sqrt(2) if name.startswith("Cylinder") else 1
         limit, place = float(re.search(r"[\d.]+", words)[0]), 0.1 if axis else 0.01
         if inside == "never":

@@ -104,7 +104,15 @@ def test_table_of_bands(key: str) -> None:
         turned = cylinder_matrix(cylinder, 0) - cylinder_matrix(cylinder, degrees)
         assert (strength, limit) == ((f"{cylinder:.2f}",), (f"±{degrees}°",))
         assert left == (f"{cylinder_of(turned):.2f}",)
-    assert [row[3] for row in table.rows][:3] == [("±0.13",) if key == ANSI else ("±0.09",)] * 3
+    assert [row[3] for row in table.rows][:3] == [("±0.13",) if key == ANSI else ("±0.09*",)] * 3
+
+
+def test_limits_from_memory_have_a_star() -> None:
+    """No power table of ISO was seen; those of ANSI were."""
+    for key, remembered in ((ANSI, False), (ISO, True)):
+        table = left_over_by_band(key)
+        assert {str(row[3][0]).endswith("*") for row in table.rows} == {remembered}
+        assert table.caption.endswith("* from memory") == remembered
 
 
 # One power moved ----------------------------------------------------------------------------------

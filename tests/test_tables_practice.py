@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from lensmath.drills import SKILLS, Outcome, Problem, mark, sheet
-from site_src.tables.practice import SHEETS, Sheet
+from site_src.tables.practice import SHEETS, Sheet, key_text
 
 EACH_SHEET = pytest.mark.parametrize("printed", SHEETS.values(), ids=list(SHEETS))
 PROBLEMS = [problem for printed in SHEETS.values() for problem in printed.problems]
@@ -33,6 +33,22 @@ def test_a_sheet_comes_from_its_seed(printed: Sheet) -> None:
 def test_the_key_is_right(problem: Problem) -> None:
     """By the marking of the drills, which reads the answer as a person writes it."""
     assert mark(problem, problem.text).outcome is Outcome.RIGHT
+
+
+def test_where_the_form_is_open_the_key_has_both() -> None:
+    """And nowhere else: the one such problem is of a zero error with a cylinder."""
+    both = [problem for problem in PROBLEMS if ", or " in key_text(problem)]
+    assert [problem.skill for problem in both] == ["zero-error"]
+    assert key_text(both[0]) == "+2.12 −1.12 × 094, or +1.00 +1.12 × 004"
+    assert "form that the readings give" in both[0].question
+
+
+def test_the_first_problems_need_no_cylinder() -> None:
+    """What the first days set: numbers 1 to 5 of sheet 1, and 1 to 6 of sheet 2."""
+    for name, last in (("first-readings", 5), ("eighths-and-zero", 6)):
+        for number, problem in enumerate(SHEETS[name].problems, 1):
+            cylinder = problem.skill in ("cylinder", "write-power")
+            assert cylinder == (number > last)
 
 
 def test_no_problem_is_asked_twice() -> None:
@@ -66,6 +82,8 @@ def test_the_first_sheet_is_the_one_that_was_worked_by_hand() -> None:
         "three quarters",
         "one whole dioptre and two eighths",
         "four eighths",
+        "+5.00",
+        "−7.00",
         "−0.75",
         "−0.75",
         "−0.50",
@@ -74,7 +92,5 @@ def test_the_first_sheet_is_the_one_that_was_worked_by_hand() -> None:
         "+7.25 −4.00 × 055",
         "−6.25 −0.50 × 015",
         "+4.75 −0.25 × 130",
-        "+5.00",
-        "−7.00",
     ]
     assert [problem.text for problem in SHEETS["first-readings"].problems] == by_hand

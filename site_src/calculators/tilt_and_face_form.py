@@ -1,4 +1,4 @@
-"""Tilt and face form: what a tilted lens does before the eye, and what to order in its place."""
+"""Tilt and face form: what a tilted lens does before the eye, and what would do as ordered."""
 
 from __future__ import annotations
 
@@ -85,7 +85,7 @@ def solve(
         headline=say("Worn: {lens}", lens=written_lens(best.worn, "worn.")),
         also=(
             say(
-                f"Order, so that it does {write_lens(given)}: {{lens}}",
+                f"To do {write_lens(given)} when worn, it would have to read {{lens}}",
                 lens=written_lens(best.order, "order."),
             ),
             _one_tilt(tilt),
@@ -98,7 +98,7 @@ def solve(
         tables=(
             Table(
                 "By hand and exactly",
-                ("Worked out by", "Worn", "To order"),
+                ("Worked out by", "Worn", "Would have to read"),
                 tuple(
                     (
                         say(way.says),
@@ -316,7 +316,7 @@ def _to_four(value: float, name: str) -> Line:
 
 
 def _cautions(lens: Prescription, form: LensForm | None) -> tuple[str, ...]:
-    cautions = []
+    cautions = ["The prescriber and the laboratory decide. Never change an order by this figure."]
     if form is None:
         cautions.append(
             "Thickness and front curve are left out. Enter both under More entries for a ray trace."

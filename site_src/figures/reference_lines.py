@@ -17,8 +17,8 @@ def reference_lines(name: str, on_d: str, on_e: str) -> Figure:
     green = Place(e, f"e line, {e:.0f} nm", on_e)
     yellow = Place(d, f"d line, {d:.0f} nm", on_d)
     says = (
-        f"On a line of wavelengths, {on_e} stands at the e line, {e:.0f} nm, and the same lens as "
-        f"{on_d} at the d line, {d:.0f} nm."
+        f"On a line of wavelengths, {on_e} stands at the e line, {e:.0f} nm. The same lens stands "
+        f"as {on_d} at the d line, {d:.0f} nm."
     )
 
     def draw(column: Column) -> Drawing:

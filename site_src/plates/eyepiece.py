@@ -159,10 +159,18 @@ def steps(name: str, title: str, lens: LensPower, settings: Sequence[Sequence[An
 
     says = " ".join(
         f"{number}: drum {write_power(each.drum)}, wheel {write_axis(each.wheel)}"
-        f"{f', {each.note}' if each.note else ''}: {short_state(seen)}{_place(each.prism)}."
+        f"{_noted(each, seen)}{_place(each.prism)}."
         for number, (each, seen) in enumerate(zip(told, views, strict=True), start=1)
     )
     return figure(name, title, f"{title}; {_lens(lens)}. {says}", draw)
+
+
+def _noted(each: Setting, seen: View) -> str:
+    """The note of a step, and what is sharp unless the note says it already."""
+    if not each.note:
+        return f": {short_state(seen)}"
+    told = any(word in each.note for word in ("sharp", "blur", "break", "broken"))
+    return f", {each.note}" if told else f", {each.note}: {short_state(seen)}"
 
 
 def _dial(column: Column) -> Dial:

@@ -8,9 +8,10 @@ from typing import NamedTuple
 from lensmath.focimeter import LENS_STOP
 from lensmath.notation import write_lens
 from lensmath.power import LensPower
+from lensmath.raytrace import LensForm
 from lensmath.surfaces import ThickLens, back_surface, radius_of_curvature
 from lensmath.thickness import sagitta
-from lensmath.tilt import Tilt, tilted
+from lensmath.tilt import Tilt
 from site_src.figures.svg import (
     LINE_HEIGHT,
     NARROW,
@@ -26,7 +27,7 @@ from site_src.figures.svg import (
 )
 
 LENS = ThickLens(LensPower(9.0), back_surface(LensPower(6.0), LensPower(9.0), 6.0, 1.5), 6.0, 1.5)
-"""An invented plus lens of +6.00 D, 6 mm thick, of index 1.5."""
+"""An invented plus lens of +6.00 D, 6 mm thick, of index 1.5, with a front of +9.00 D."""
 
 HALF = 25.0  # mm from its middle to its edge
 TILT = 15.0  # degrees
@@ -46,7 +47,8 @@ class _Lying(NamedTuple):
 def lyings() -> tuple[_Lying, ...]:
     """The right way and two wrong ones, with the reading of `LENS` in each."""
     power = LENS.back_vertex_power
-    aslant = tilted(power, Tilt(TILT), LENS.index)
+    form = LensForm(LENS.front.sphere, LENS.centre_thickness, LENS.index)
+    aslant = form.tilted(power, Tilt(TILT))
     return (
         _Lying("right: back on the stop", False, 0, write_lens(power)),
         _Lying("wrong: tilted", False, TILT, write_lens(aslant)),

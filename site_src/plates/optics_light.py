@@ -120,7 +120,7 @@ def astigmatic_pencil(name: str, lens: LensPower, aperture: float) -> Figure:
     circle = circle_of_least_confusion(lens, aperture)
     stops = sorted((along.distance, circle.distance, across.distance))
     words = (
-        f"Behind a lens with {_arm(lens, 0)} and {_arm(lens, 1)} the light makes a line along "
+        f"The lens has {_arm(lens, 0)} and {_arm(lens, 1)}. Behind it the light makes a line along "
         f"{write_axis(along.line or 180)} at {along.distance:.0f} mm and a line along "
         f"{write_axis(across.line or 180)} at {across.distance:.0f} mm. Between them, at "
         f"{circle.distance:.0f} mm, it is a circle of {circle.diameter:.1f} mm, where the lens "
@@ -320,8 +320,8 @@ def fixed_focus(name: str, power: float, further: float) -> Figure:
     way = "to" if further < 0 else "away from"
     words = (
         f"A lens of {write_power(power)} D has its focus {before:.1f} mm in front of it. Moved "
-        f"{abs(further):g} mm {way} the eye, with the focus left in its place, it stands "
-        f"{after:.1f} mm behind it. Its power must be {write_power(moved)} D."
+        f"{abs(further):g} mm {way} the eye, the lens stands {after:.1f} mm behind that place. For "
+        f"its focus to stay there its power must be {write_power(moved)} D."
     )
 
     def draw(column: Column) -> Drawing:

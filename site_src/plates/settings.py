@@ -26,6 +26,9 @@ from .eyepiece import RINGS, wrapped
 def error_of_effort(effort: float, magnification: float) -> float:
     """How far toward plus a drum is set by an eye that accommodates more than the reticle asks.
 
+    The effort is below zero for an eye that accommodates less than the reticle asks: one that
+    cannot, with the eyepiece too far in. The drum is then set toward minus.
+
     The eye wants the vergence -A. A telescope multiplies vergence by the square of its
     magnification m, so the light that it takes in has -A / m², and the drum stands A / m² too high.
     Close to that for a real telescope: the separation of its lenses and the eye is left out.
@@ -64,8 +67,8 @@ def eyepiece_setting(name: str) -> Figure:
 
     says = (
         "The reticle as the eyepiece is turned in. 1: turned out, the rings are blurred. 2: the "
-        "rings are sharp for the first time; stop here. 3: further in they stay sharp, but only "
-        "because the eye accommodates."
+        "rings are sharp for the first time; stop here. 3: further in they stay sharp only as "
+        "far as the eye accommodates; where it cannot, they blur."
     )
     return figure(name, "Setting the eyepiece", says, draw)
 

@@ -7,7 +7,7 @@ from collections.abc import Iterable, Iterator, Sequence
 from lensmath.tolerances import find_standard
 from lensmath.tolerances.model import Governing, LensType, Powers, Quantity
 from site_src.calculators.answer import Table, plain
-from site_src.tables.cells import Column, limit_words, limits_table, shown, stretches
+from site_src.tables.cells import Column, limit_words, limits_table, pair_words, shown, stretches
 from site_src.tables.standards import ANSI, HORIZONTAL, MOUNTED, VERTICAL, axes
 
 _NO_PRISM = {Governing.HORIZONTAL_PRISM: 0.0, Governing.VERTICAL_PRISM: 0.0}
@@ -94,8 +94,8 @@ def pair_and_places() -> Table:
         ),
     )
     return _card(
-        "Imbalance by the power in its meridian",
-        ("Checked", *(find_standard(key).designation for key in (ANSI, MOUNTED))),
+        "Imbalance by the power in its meridian; ISO: of 2009",
+        ("Checked", *(find_standard(key).designation.split(":")[0] for key in (ANSI, MOUNTED))),
         rows,
     )
 
@@ -110,13 +110,14 @@ def _imbalance(
     name: str, quantities: tuple[Quantity, ...], meridian: Governing
 ) -> Iterator[tuple[str, ...]]:
     for stretch in stretches(_both(quantities, _SINGLE, _NO_PRISM), (meridian,)):
-        yield f"{name} {stretch.short}", *(limit_words(row) for row in stretch.rows)
+        yield f"{name} {stretch.short}", *(pair_words(row) for row in stretch.rows)
 
 
 def _joined(key: str, asked: Iterable[tuple[Quantity, LensType]]) -> str:
-    """The limits of several quantities, said once where they are alike."""
+    """The limits of several quantities, said once where they are alike; the last has the unit."""
     columns = (Column(find_standard(key), (quantity,), kind) for quantity, kind in asked)
-    return " / ".join(dict.fromkeys(limit_words(column.row({})) for column in columns))
+    *others, last = {limit_words(row): row for row in (each.row({}) for each in columns)}.values()
+    return " / ".join((*(limit_words(row, unit=False) for row in others), limit_words(last)))
 
 
 def _both(
@@ -126,4 +127,4 @@ def _both(
 
 
 def _card(caption: str, head: tuple[str, ...], rows: Iterable[Sequence[str]]) -> Table:
-    return limits_table(caption, head, rows, kind="grid small")
+    return limits_table(caption, head, rows, kind="grid small", explain=False)

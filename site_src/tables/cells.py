@@ -24,6 +24,9 @@ from site_src.calculators.answer import Table
 REMEMBERED = "*"
 """Stands after a limit that is quoted from memory."""
 
+ELSEWHERE = "†"
+"""Stands after a limit whose texts are of another edition, or do not name one."""
+
 NONE = "–"
 """Stands where a standard has no row."""
 
@@ -32,6 +35,29 @@ _DECIMALS = {
     Unit.PRISM_DIOPTRE: ".2f",
     Unit.MILLIMETRE: ".1f",
     Unit.DEGREE: "g",
+}
+
+# Texts on the edition of 1999, on a law, or without an edition.
+_OTHER_TEXTS = frozenset(
+    {
+        "z80-1-1999-laboratory-page",
+        "nj-virginia-rules",
+        "verification-deck-limits",
+        "verification-deck-segments",
+        "progressive-fitting-page",
+    }
+)
+
+# What a limit of a pair in millimetres is of.
+_OF_WHAT = {
+    Quantity.PRP_HEIGHT_DIFFERENCE: "in height",
+    Quantity.PRP_SEPARATION: "of PD",
+    Quantity.PRP_DISTANCE: "of PD, each eye",
+}
+
+_MARKS = {
+    REMEMBERED: "from memory",
+    ELSEWHERE: "from other editions or undated texts",
 }
 
 # What nobody orders: the limit is a size, and has no plus or minus.
@@ -129,10 +155,37 @@ def limit_words(row: Row | None, *, unit: bool = True) -> str:
     """
     if row is None:
         return NONE
-    mark = REMEMBERED if row.confidence.remembered else ""
     if row.limit is None:
-        return f"no limit{mark}"
-    return f"{_sign(row)}{_limit(row, unit=unit)}{mark}"
+        return f"no limit{mark_of(row)}"
+    return f"{_sign(row)}{_limit(row, unit=unit)}{mark_of(row)}"
+
+
+def mark_of(row: Row) -> str:
+    """The mark after a limit that was not seen in a text on its own edition, or nothing.
+
+    >>> from lensmath.tolerances import find_standard
+    >>> ansi = find_standard("ansi-z80-1-2015")
+    >>> mark_of(ansi.row_for(Quantity.WARPAGE, {}))
+    '†'
+    """
+    if row.confidence.remembered:
+        return REMEMBERED
+    return ELSEWHERE if _OTHER_TEXTS.issuperset(row.sources) else ""
+
+
+def pair_words(row: Row | None) -> str:
+    r"""The limit of a row of a mounted pair, and of what it is where it counts millimetres.
+
+    >>> from lensmath.tolerances import find_standard
+    >>> ansi = find_standard("ansi-z80-1-2015")
+    >>> pair_words(ansi.row_for(Quantity.PRP_SEPARATION, {Governing.HORIZONTAL_MERIDIAN: 5}))
+    '±2.5\xa0mm of PD'
+    """
+    words = limit_words(row)
+    if row is None or row.quantity not in _OF_WHAT:
+        return words
+    mark = mark_of(row)
+    return f"{words.removesuffix(mark)} {_OF_WHAT[row.quantity]}{mark}"
 
 
 def amount_words(row: Row | None, powers: Powers) -> str:
@@ -144,8 +197,7 @@ def written_limit(row: Row, amount: float | None) -> str:
     """A limit that was found in a row, such as ±0.13 D, with its mark; None where none is set."""
     if amount is None:
         return limit_words(row)
-    mark = REMEMBERED if row.confidence.remembered else ""
-    return f"{_sign(row)}{_with_unit(amount, row.unit)}{mark}"
+    return f"{_sign(row)}{_with_unit(amount, row.unit)}{mark_of(row)}"
 
 
 def stretches(columns: Sequence[Column], by: Sequence[Governing]) -> list[Stretch]:
@@ -168,10 +220,16 @@ def stretches(columns: Sequence[Column], by: Sequence[Governing]) -> list[Stretc
 
 
 def limits_table(
-    caption: str, head: Sequence[str], rows: Iterable[Sequence[str]], kind: str = "grid"
+    caption: str,
+    head: Sequence[str],
+    rows: Iterable[Sequence[str]],
+    kind: str = "grid",
+    *,
+    explain: bool = True,
 ) -> Table:
-    """A table of words whose first column names the row; the caption explains the mark.
+    """A table of words whose first column names the row; the caption explains the marks.
 
+    `explain` is off where the marks are explained beside the table.
     Where every limit is quoted from memory, the caption says it once and the marks are left out.
     """
     cells = [tuple(row) for row in rows]
@@ -179,8 +237,13 @@ def limits_table(
     if all(REMEMBERED in cell for cell in limits):
         cells = [tuple(cell.replace(REMEMBERED, "") for cell in row) for row in cells]
         caption += ": all from memory"
-    elif any(REMEMBERED in cell for cell in limits):
-        caption += f" ({REMEMBERED} from memory)"
+    elif explain:
+        seen = [
+            f"{mark} {words}"
+            for mark, words in _MARKS.items()
+            if any(mark in cell for cell in limits)
+        ]
+        caption += f" ({'; '.join(seen)})" if seen else ""
     return Table(caption, tuple(head), tuple(tuple((cell,) for cell in row) for row in cells), kind)
 
 

@@ -9,16 +9,20 @@ from typing import NamedTuple
 from lensmath.conformity import zone_edges
 from lensmath.instrument import AXIS_MARKER, VERTEX_POWER
 from lensmath.power import LensPower, snapped
+from lensmath.target import View
 from lensmath.tolerances import find_standard
 from lensmath.tolerances.model import Quantity
 from lensmath.uncertainty import (
     Budget,
+    Cause,
+    Component,
     ReadTo,
     Spread,
     difference,
     from_instrument,
     from_reader,
     from_scale,
+    rectangular,
 )
 from lensmath.uncertainty import spread as spread_of
 from site_src.calculators.answer import Table
@@ -26,6 +30,14 @@ from site_src.tables.cells import amount_words
 from site_src.tables.rules import judged_row
 from site_src.tables.standards import ANSI, MOUNTED
 
+_WEAK, _STRONG = LensPower(-2.00, -0.75, 90), LensPower(-2.00, -2.00, 90)
+_AXES = (
+    ("Axis of 0.75, set once", _WEAK, 1.0, 1),
+    ("Axis of 0.75, mean of 4", _WEAK, 1.0, 4),
+    ("Axis of 2.00, set once", _STRONG, 1.0, 1),
+    ("Axis of 2.00, mean of 4", _STRONG, 1.0, 4),
+    ("The same, wheel in 5°", _STRONG, 5.0, 4),
+)  # the name, the lens, the marks of the wheel in degrees, and how often it is set
 _NEAR_ZERO, _BEYOND = 0.125, 0.25  # D; the marks of the drum (from memory)
 
 
@@ -44,9 +56,25 @@ def one_reading(step: float, power: float, read_to: ReadTo = ReadTo.MARK) -> Bud
     return Budget((from_scale(step, read_to), from_instrument(VERTEX_POWER.at(power).limit)))
 
 
-def wheel_reading(step: float) -> Budget:
-    """A reading of the axis wheel, with marks so many degrees apart."""
-    return Budget((from_scale(step), from_instrument(AXIS_MARKER.at(0).limit)))
+def wheel_reading(step: float, cylinder: float) -> Budget:
+    """A reading of the axis wheel, with marks so many degrees apart, for a cylinder in dioptres.
+
+    The setting is as likely anywhere within the play in which the lines still look sharp, and is
+    counted as the reader's: it is new at each setting.
+    """
+    play = View(LensPower(0, -abs(cylinder), 90), drum=0).wheel_play()
+    return Budget(
+        (
+            Component(Cause.READER, rectangular(play)),
+            from_scale(step),
+            from_instrument(AXIS_MARKER.at(0).limit),
+        )
+    )
+
+
+def axis_reading(step: float, cylinder: float, settings: int) -> Budget:
+    """The mean of so many settings of the wheel."""
+    return wheel_reading(step, cylinder).of_mean(settings)
 
 
 def with_reader(reading: Budget, *repeated: float) -> Budget:
@@ -77,21 +105,20 @@ def budgets() -> Table:
 
 def decides() -> Table:
     """From where to where one hand reading decides, for the limits of weak lenses."""
-    weak, strong = LensPower(-2.00, -0.75, 90), LensPower(-2.00, -2.00, 90)
     drum = one_reading(_NEAR_ZERO, 2.0)
     travel = difference(drum, drum)
     asked = (
-        _Asked("Power", ANSI, weak, Quantity.MERIDIAN_POWER, drum),
-        _Asked("Power", MOUNTED, weak, Quantity.MERIDIAN_POWER, drum),
-        _Asked("Cylinder", ANSI, weak, Quantity.CYLINDER, travel),
-        _Asked("Cylinder", MOUNTED, weak, Quantity.CYLINDER, travel),
-        _Asked("Axis of 0.75, wheel in 1°", ANSI, weak, Quantity.AXIS, wheel_reading(1)),
-        _Asked("Axis of 0.75, wheel in 5°", ANSI, weak, Quantity.AXIS, wheel_reading(5)),
-        _Asked("Axis of 2.00, wheel in 1°", ANSI, strong, Quantity.AXIS, wheel_reading(1)),
-        _Asked("Axis of 2.00, wheel in 5°", ANSI, strong, Quantity.AXIS, wheel_reading(5)),
+        _Asked("Power", ANSI, _WEAK, Quantity.MERIDIAN_POWER, drum),
+        _Asked("Power", MOUNTED, _WEAK, Quantity.MERIDIAN_POWER, drum),
+        _Asked("Cylinder", ANSI, _WEAK, Quantity.CYLINDER, travel),
+        _Asked("Cylinder", MOUNTED, _WEAK, Quantity.CYLINDER, travel),
+        *(
+            _Asked(name, ANSI, lens, Quantity.AXIS, axis_reading(step, lens.cylinder, settings))
+            for name, lens, step, settings in _AXES
+        ),
     )
     return _table(
-        "What one reading decides, by the difference from the order",
+        "What a reading decides, by the difference from the order; the wheel has a mark a degree",
         ("Read", "Limit", "Settled inside", "Settled outside"),
         [_decided(each) for each in asked],
     )

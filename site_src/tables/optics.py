@@ -32,6 +32,7 @@ class LeftOver(NamedTuple):
     axis_limit: float
     left: float
     cylinder_limit: float
+    remembered: bool = False  # whether the cylinder limit is from memory
 
 
 def axis_bands(key: str) -> tuple[AxisBand, ...]:
@@ -62,7 +63,8 @@ def left_over(key: str, cylinder: float) -> LeftOver:
     *_, cylinder_row, axis_row = pass_window(ordered, find_standard(key)).rows
     turned = axis_row.limit or 0.0
     left = ordered - LensPower(0.0, ordered.cylinder, 90.0 + turned)
-    return LeftOver(abs(cylinder), turned, abs(left.cylinder), cylinder_row.limit or 0.0)
+    limit, remembered = cylinder_row.limit or 0.0, cylinder_row.tolerance.confidence.remembered
+    return LeftOver(abs(cylinder), turned, abs(left.cylinder), limit, remembered)
 
 
 def slip_leaving(cylinder: float, left: float) -> float:
@@ -90,16 +92,17 @@ def left_over_by_band(key: str) -> Table:
     """For the strongest cylinder of each band: the axis limit, and what is left over at it."""
     uppers = (_OPEN_END if math.isinf(band.upper) else band.upper for band in axis_bands(key))
     rows = [left_over(key, upper) for upper in uppers]
+    starred = "; * from memory" if any(row.remembered for row in rows) else ""
     return Table(
         f"{find_standard(key).designation}: the strongest cylinder of each band, its axis off by "
-        f"the whole limit; of the open band {_OPEN_END:.2f} D",
+        f"the whole limit; of the open band {_OPEN_END:.2f} D{starred}",
         ("Cylinder", "Axis limit", "Left over", "Cylinder limit"),
         tuple(
             (
                 (f"{row.cylinder:.2f}",),
                 (f"±{row.axis_limit:g}°",),
                 (f"{row.left:.2f}",),
-                (f"±{row.cylinder_limit:.2f}",),
+                (f"±{row.cylinder_limit:.2f}{'*' if row.remembered else ''}",),
             )
             for row in rows
         ),

@@ -7,6 +7,10 @@ from dataclasses import dataclass
 from typing import NamedTuple
 
 from lensmath.drills import Problem, sheet
+from lensmath.drills.answers import LensAnswer
+from lensmath.notation import write_lens
+
+_OPEN_FORM = "in the form that the readings give"
 
 
 class Part(NamedTuple):
@@ -31,15 +35,22 @@ class Sheet:
         return tuple(problem for part in self.parts for problem in sheet(self.seed, *part))
 
 
+def key_text(problem: Problem) -> str:
+    """The answer as the key prints it: in both forms where the question leaves the form open."""
+    if _OPEN_FORM in problem.question and isinstance(problem.answer, LensAnswer):
+        return f"{problem.text}, or {write_lens(problem.answer.power.transposed())}"
+    return problem.text
+
+
 SHEETS: Mapping[str, Sheet] = {
     "first-readings": Sheet(
         "First readings",
         11,
         (
             Part("count", 1, 3),
+            Part("zero-error", 1, 2),
             Part("cylinder", 1, 4),
             Part("write-power", 1, 4),
-            Part("zero-error", 1, 2),
         ),
     ),
     "eighths-and-zero": Sheet(
@@ -58,8 +69,8 @@ SHEETS: Mapping[str, Sheet] = {
         (
             Part("transposition", 1, 3),
             Part("transposition", 2, 4),
-            Part("addition", 2, 4),
             Part("axis-turned-round", 2, 3),
+            Part("addition", 2, 4),
         ),
     ),
     "prism-and-place": Sheet(

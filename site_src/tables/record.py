@@ -33,6 +33,7 @@ _LENS = (
 )
 _PAIR = (
     "PD",
+    "Monocular PD, R / L",
     "Near PD",
     "Height, R",
     "Height, L",
@@ -40,6 +41,8 @@ _PAIR = (
     "Imbalance, up and down",
     "Imbalance, in and out",
     "Tilt of segment or marks, R / L",
+    "Height of the PRP, R / L",
+    "Base curve, R / L",
     "Centre thickness, R / L",
 )
 _BLANK = ("",) * len(_STEPS)
@@ -123,13 +126,14 @@ def _of_pair() -> list[tuple[str, ...]]:
     apart = [_written(distance or 0.0, Unit.MILLIMETRE) for distance in (_ORDERED.pd, _READ.pd)]
     return [
         (*apart, NONE, "by prism", NONE),
+        _NOT_READ,
         _judged(Quantity.SEGMENT_SEPARATION),
         *(_judged(Quantity.SEGMENT_HEIGHT, eye) for eye in Eye),
         _judged(Quantity.SEGMENT_HEIGHT_DIFFERENCE),
         _judged(Quantity.VERTICAL_IMBALANCE),
         _judged(Quantity.HORIZONTAL_IMBALANCE),
         _of_both(Quantity.SEGMENT_TILT),
-        _NOT_READ,
+        *([_NOT_READ] * 3),
     ]
 
 

@@ -6,10 +6,13 @@ from collections.abc import Iterator
 from itertools import chain
 from typing import NamedTuple
 
+from lensmath.decentration import prism_from_pd_error
+from lensmath.eye import Eye
 from lensmath.inspection import Check, governing_powers, inspect_lens
-from lensmath.job import OrderedLens
+from lensmath.job import MeasuredLens, OrderedLens, Spectacles
 from lensmath.lens_inspection import order_of
 from lensmath.notation import write_lens
+from lensmath.pair_inspection import inspect_pair
 from lensmath.power import LensPower
 from lensmath.tolerances import find_standard
 from lensmath.tolerances.model import Governing, LensType, Powers, Quantity, Row
@@ -19,6 +22,15 @@ from site_src.tables.standards import ANSI, MOUNTED, UNCUT, capital
 
 _BOTH = (ANSI, MOUNTED)
 _SINGLE = LensType.SINGLE_VISION
+_INVENTED_PD = 63.0  # mm
+
+
+class PdError(NamedTuple):
+    """What a wrong PD makes in a pair, in prism dioptres, and what each standard says of it."""
+
+    prism: float
+    ansi: str
+    iso: str
 
 
 class Parts(NamedTuple):
@@ -60,6 +72,20 @@ def uncut_prism(ordered: LensPower) -> Parts:
     return Parts(
         *(amount_words(find_standard(UNCUT).row_for(part, powers), powers) for part in parts)
     )
+
+
+def pd_error(ordered: LensPower, error: float) -> PdError:
+    """A pair of two such lenses whose PD is so many millimetres too wide, half on each side."""
+    order = OrderedLens(ordered)
+    prisms = [prism_from_pd_error(ordered, eye, error / 2) for eye in Eye]
+    right, left = (MeasuredLens(prism=each, prp_height=0.0) for each in prisms)
+    measured = Spectacles(right, left, pd=_INVENTED_PD + error)
+    verdicts = (
+        inspect_pair(Spectacles(order, order, pd=_INVENTED_PD), measured, find_standard(key))
+        for key in _BOTH
+    )
+    total = sum(prism.amount for prism in prisms)
+    return PdError(total, *(found.verdict.value for found in verdicts))
 
 
 def meridians_judged(*ordered: LensPower) -> Table:

@@ -25,6 +25,8 @@ from site_src.tables.cells import (
     amount_words,
     limit_words,
     limits_table,
+    mark_of,
+    pair_words,
     shown,
     stretches,
 )
@@ -36,6 +38,9 @@ _SINGLE, _MULTIFOCAL, _PROGRESSIVE = LensType
 _EITHER_MERIDIAN = (Governing.SPHERE_MERIDIAN, Governing.STRONGER_MERIDIAN)
 _NO_PRISM = {Governing.HORIZONTAL_PRISM: 0.0, Governing.VERTICAL_PRISM: 0.0}
 
+OF_IMBALANCE = (find_standard(ANSI).designation, "ISO 21987:2009")
+"""The columns of an imbalance table: what is remembered of ISO is its 2009 edition."""
+
 VERTICAL = (Quantity.VERTICAL_IMBALANCE, Quantity.PRP_HEIGHT_DIFFERENCE)
 HORIZONTAL = (Quantity.HORIZONTAL_IMBALANCE, Quantity.PRP_SEPARATION, Quantity.PRP_DISTANCE)
 
@@ -44,8 +49,8 @@ _OF_ONE_JOB: Mapping[str, tuple[Quantity, ...]] = {
     "Cylinder": (Quantity.CYLINDER,),
     "Axis": (Quantity.AXIS,),
     "Addition": (Quantity.ADDITION,),
-    "Vertical imbalance": VERTICAL,
-    "Horizontal imbalance": HORIZONTAL,
+    "Vertical imbalance, ISO of 2009": VERTICAL,
+    "Horizontal imbalance, ISO of 2009": HORIZONTAL,
     "Segment height": (Quantity.SEGMENT_HEIGHT,),
     "Segment heights, right less left": (Quantity.SEGMENT_HEIGHT_DIFFERENCE,),
     "Distance between the segments": (Quantity.SEGMENT_SEPARATION,),
@@ -170,10 +175,10 @@ def imbalances(lens_type: str) -> Table:
     rows: list[tuple[str, ...]] = []
     for name, quantities, meridian in ways:
         found = stretches(_columns(_BOTH, quantities, LensType(lens_type)), (meridian,))
-        rows += [(f"{name}, {words}", *limits) for words, *limits in _by_band(found, unit=True)]
+        rows += [(f"{name}, {each.words}", *map(pair_words, each.rows)) for each in found]
     return limits_table(
         f"A pair, {lens_type}, no prism ordered: by the power in that meridian, in dioptres",
-        ("Power", *_names(_BOTH)),
+        ("Power", *OF_IMBALANCE),
         rows,
     )
 
@@ -232,12 +237,17 @@ def where_it_stands(key: str) -> Table:
             (
                 name,
                 "; ".join(dict.fromkeys(row.clause for row in found(quantities))),
-                "; ".join(dict.fromkeys(row.confidence.value for row in found(quantities))),
+                "; ".join(dict.fromkeys(_seen(row) for row in found(quantities))),
             )
             for name, quantities in _STATED.items()
             if found(quantities)
         ),
     )
+
+
+def _seen(row: Row) -> str:
+    """How a figure was seen; memory is named, so its own mark is left out."""
+    return f"{row.confidence.value}{'' if row.confidence.remembered else mark_of(row)}"
 
 
 def _held(kind: LensType, state: LensState, body: str) -> str:

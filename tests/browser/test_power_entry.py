@@ -119,8 +119,9 @@ def test_steps_cross_zero_and_come_back(
     bench: CalculatorPage, size: str, step: float, said: str
 ) -> None:
     set_step(bench, size)
-    expect(bench.step_key("first", -1)).to_have_text(f"{MINUS}{said}")
-    expect(bench.step_key("first", 1)).to_have_text(f"+{said}")
+    for direction, sign in ((-1, MINUS), (1, "+")):
+        name = f"{sign}{said} D for {bench.calculator.fields[0].full_label}"
+        expect(bench.step_key("first", direction)).to_have_accessible_name(name)
     bench.enter("first", "-0.25")
     values = []
     for direction in (1, 1, 1, -1, -1, -1):

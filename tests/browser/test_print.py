@@ -17,9 +17,7 @@ SIDES = {"check/inspection-record": 1, "check/tolerance-card": 1, "look-up/numbe
 
 @pytest.mark.parametrize("paper", PAPERS)
 @pytest.mark.parametrize("name", SIDES)
-def test_a_sheet_is_printed_on_one_side(
-    opening: Opening, home: str, name: str, paper: str
-) -> None:
+def test_a_sheet_is_printed_on_one_side(opening: Opening, home: str, name: str, paper: str) -> None:
     page = opening().context.new_page()
     page.goto(f"{home}{SHEETS[name].address}")
     printed = page.pdf(format=paper, prefer_css_page_size=False, print_background=False)
