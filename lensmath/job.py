@@ -75,9 +75,10 @@ class OrderedLens(_Lens):
 class MeasuredLens(_Lens):
     """One lens as measured.
 
-    Shape   `prism` is that found at the PRP. `prp_displacement`, of an unmounted lens, is how far
-            from the PRP, in any direction, the ordered prism is found; its height and distance
-            count in a pair. `warpage` is the cylinder that mounting put into the base curve,
+    Shape   `prism` is that found where the PRP was ordered, by PD and height, and not where the
+            lens has it. `prp_displacement`, of an unmounted lens, is how far from the PRP, in any
+            direction, the ordered prism is found; its height and distance count in a pair.
+            `warpage` is the cylinder that mounting put into the base curve,
             `segment_tilt` and `marks_tilt` are the angles to the horizontal.
     Errors  LensError for a warpage below zero, and as for every number here.
     """

@@ -2,15 +2,19 @@
 
 The imbalance that counts is the error: that of the pair as measured less that of the pair as
 ordered, so thinning prism that is alike in both lenses cancels. The limit that it has goes by the
-powers along the meridian concerned, and may be one in millimetres instead. Prism is never worked
-out from a distance here, nor a distance from a prism: each is compared as it was measured.
+powers along the meridian concerned, and may be one in millimetres instead. To be judged, prism is
+never worked out from a distance, nor a distance from a prism: each is compared as it was measured.
+Whether the two go together is asked by `prism_misfits`.
 """
 
 from __future__ import annotations
 
 from collections.abc import Sequence
+from typing import NamedTuple
 
+from lensmath.centration import Decentration
 from lensmath.comparison import Compared, Comparisons, checked_scope, judged, report
+from lensmath.decentration import prism_by_decentration
 from lensmath.eye import Eye
 from lensmath.imbalance import Pair
 from lensmath.inspection import Report
@@ -64,6 +68,82 @@ def inspect_pair(
         lens_type,
     )
     return report(standard, (*lenses, *pair))
+
+
+_READ = 0.25  # prism dioptres, and
+_MEASURED = 0.5  # mm: how well prism and a place are read by hand. Common practice.
+
+
+class Misfit(NamedTuple):
+    """An imbalance that does not go with where the lenses stand.
+
+    Units   prism dioptres before the right eye, measured less ordered, positive for base in and
+            up: what `follows` from the places, and what was `measured`.
+    """
+
+    quantity: Quantity
+    follows: float
+    measured: float
+
+
+def prism_misfits(
+    ordered: Spectacles[OrderedLens], measured: Spectacles[MeasuredLens]
+) -> tuple[Misfit, ...]:
+    """Where the prism of both lenses contradicts their PDs or heights by Prentice's rule.
+
+    Prism counts at the place that was ordered. A lens that stands elsewhere has some there, unless
+    it was read where the target stood in the middle, which is where every lens has none. A place
+    that is not known is taken as ordered, and of a PD alone each lens has half.
+
+    Source  long-1976
+
+    >>> from lensmath.power import LensPower
+    >>> from lensmath.prism import Prism
+    >>> none, order = MeasuredLens(prism=Prism(0, 0)), OrderedLens(LensPower(-2.5))
+    >>> prism_misfits(Spectacles(order, order, pd=64), Spectacles(none, none, pd=74))[0].follows
+    2.5
+    """
+    if measured.right.prism is None or measured.left.prism is None:
+        return ()
+    got = Pair(measured.right.prism, measured.left.prism).imbalance(Eye.RIGHT)
+    got -= Pair(ordered.right.prism, ordered.left.prism).imbalance(Eye.RIGHT)
+    outward, unplaced = _outward(ordered, measured)
+    up = [_error(ordered.of(eye).prp_height, measured.of(eye).prp_height) for eye in Eye]
+    powers = [ordered.of(eye).power for eye in Eye]
+    right, left = (
+        prism_by_decentration(power, Decentration(-(out or 0.0), high or 0.0).before(eye))
+        for eye, power, out, high in zip(Eye, powers, outward, up, strict=True)
+    )
+    wanted = Pair(right, left).imbalance(Eye.RIGHT)
+    found = []
+    for quantity, places, along, doubt, follows, read in (
+        (Quantity.HORIZONTAL_IMBALANCE, outward, 180, unplaced / 2, wanted.x, got.x),
+        (Quantity.VERTICAL_IMBALANCE, up, 90, 0.0, wanted.y, got.y),
+    ):
+        first, second = (power.power_along(along) for power in powers)
+        doubtful = _MEASURED * max(abs(first), abs(second)) + abs(first - second) * abs(doubt)
+        if places != [None, None] and snapped(abs(follows - read)) > _READ + doubtful / 10:
+            found.append(Misfit(quantity, follows, read))
+    return tuple(found)
+
+
+def _outward(
+    ordered: Spectacles[OrderedLens], measured: Spectacles[MeasuredLens]
+) -> tuple[list[float | None], float]:
+    """How far each PRP is too far out (mm), and what of it may belong to either lens."""
+    each = [_error(ordered.of(eye).prp_distance, measured.of(eye).prp_distance) for eye in Eye]
+    both = _error(ordered.prp_separation, measured.prp_separation)
+    if both is None:
+        return each, 0.0
+    rest = both - sum(error or 0.0 for error in each)
+    unknown = each.count(None)
+    share = rest / (unknown or 2)
+    spread = [(error or 0.0) + (share if error is None or not unknown else 0.0) for error in each]
+    return [*spread], 0.0 if unknown == 1 else rest
+
+
+def _error(ordered: float | None, measured: float | None) -> float | None:
+    return None if ordered is None or measured is None else measured - ordered
 
 
 def _orders(ordered: Spectacles[OrderedLens], rule: PairRule) -> Sequence[Powers]:

@@ -41,7 +41,10 @@ def test_the_window_is_that_of_verification_with_nothing_measured() -> None:
         given = {"ordered": "-3.00 -1.25 x 001", "standard": key}
         verified = CALCULATORS["verification"].answer(given)
         mine = window(given["ordered"], f"{key}-mounted")
-        assert mine.tables == verified.tables
+        theirs, values = verified.values(), mine.values()
+        assert {name: values[name].value for name in theirs} == {
+            name: each.value for name, each in theirs.items()
+        }
         assert mine.steps == verified.steps
 
 
@@ -50,12 +53,64 @@ def test_a_progressive_has_its_own_window_and_an_addition() -> None:
     single, progressive = (window("-6.00 DS add +2.00", ANSI, each) for each in TYPES)
     assert shown(single, "meridian.180.limit") == "±0.13"
     assert shown(progressive, "meridian.180.limit") == "±0.16"
-    assert shown(progressive, "addition.highest") == "+2.12"
+    assert shown(progressive, "addition.highest") == "+2.120"
     assert "addition.limit" not in single.values()
     assert any("single vision lenses have none" in each for each in single.cautions)
 
 
 TYPES = ("single-vision", "progressive")
+
+
+@pytest.mark.parametrize(
+    ("ordered", "lens_type", "standard", "row", "edges", "marks"),
+    [
+        ("-2.00 add +2.00", "segment", ANSI, "addition", "+1.880 +2.120", "+2.00 alone"),
+        ("+2.00 DS", "single-vision", ANSI, "meridian.180", "+1.870 +2.130", "+1.87 to +2.12"),
+        ("-2.12 DS", "single-vision", ISO, "meridian.180", "−2.245 −2.005", "−2.12 alone"),
+        ("-4.12 DS", "single-vision", ISO, "meridian.180", "−4.245 −4.005", "no mark"),
+        ("-4.00 DS", "progressive", ANSI, "meridian.180", "−4.160 −3.840", "−4.00 alone"),
+        ("-1 -4.00 x 5", "single-vision", ANSI, "cylinder", "−4.150 −3.850", "−4.12 to −3.87"),
+        ("-2.00 DS", "single-vision", ANSI, "cylinder", "−0.130 0.00", "−0.12 to 0.00"),
+        ("+12.50 DS", "single-vision", ANSI, "meridian.180", "+12.25 +12.75", "+12.25 to +12.75"),
+    ],
+)
+def test_an_edge_never_reads_like_a_mark_and_the_last_marks_are_named(
+    ordered: str, lens_type: str, standard: str, row: str, edges: str, marks: str
+) -> None:
+    """By hand: eighths up to 3 D and quarters beyond; a cylinder or an addition is a travel."""
+    answer = window(ordered, standard, lens_type)
+    assert f"{shown(answer, f'{row}.lowest')} {shown(answer, f'{row}.highest')}" == edges
+    assert shown(answer, f"{row}.marks") == marks
+    assert f"on a hand scale {marks}" in answer.figures[0].description
+
+
+@pytest.mark.parametrize(
+    ("standard", "last", "beyond"),
+    [("ansi-z80-1-2015", "-2.12", "-2.25"), ("iso-21987-2017", "-2.00", "-2.12")],
+)
+def test_the_last_mark_is_inside_by_the_verdict_and_the_next_is_not(
+    standard: str, last: str, beyond: str
+) -> None:
+    """0.13 D holds an eighth and 0.12 D does not."""
+    marks = shown(window("-2.00 DS", f"{standard}-mounted"), "meridian.180.marks")
+    assert marks.startswith(last.replace("-", "−"))
+    for sphere, says in ((last, "inside"), (beyond, "outside")):
+        given = {"ordered": "-2.00 DS", "standard": standard, "sphere": sphere}
+        assert verdict(CALCULATORS["verification"].answer(given)) == says
+
+
+def test_the_figure_draws_the_marks_above_the_line_also_just_outside() -> None:
+    """+1.875, +2.00 and +2.125 about an addition that may be +1.88 to +2.12."""
+    (figure,) = window("-6.00 DS add +2.00", ANSI, "progressive").figures
+    for drawing in (figure.narrow, figure.wide):
+        *_, marks = re.findall(r'<path d="([^"]*v -8[^"]*)" class="ink"', drawing)
+        places = [float(each) for each in re.findall(r"M ([\d.]+)", marks)]
+        *_, left, right = (
+            float(x) for x in re.findall(r'd="M ([\d.]+)[^"]*" class="bracket"', drawing)
+        )
+        assert len(places) == 3
+        assert places[0] < left < places[1] < right < places[2]
+        assert "marks: +2.00 alone" in drawing
 
 
 def test_an_uncut_lens_is_limited_at_its_prism_reference_point() -> None:
@@ -155,6 +210,61 @@ def test_a_headline_says_inside_alone_only_when_all_was_checked() -> None:
     assert in_one_word(**WHOLE, **PRISM, pd_ordered="63", pd="63") == "Inside"
     unlimited = in_one_word(**WHOLE, **PRISM, standard=ISO, pd_ordered="63", pd="63")
     assert unlimited == "Inside so far, from memory: PD not checked"
+
+
+SLIPPED = {
+    **PRISM,
+    "pd_ordered": "64",
+    "pd": "74",
+    "left_ordered_height": "20",
+    "left_height": "16",
+}
+
+
+def slipped(power: str, **entered: str) -> Answer:
+    powers = {
+        f"{eye}_{what}": power for eye in ("right", "left") for what in ("ordered", "measured")
+    }
+    return inspected(**{**powers, **SLIPPED, **entered})
+
+
+@pytest.mark.parametrize(
+    ("standard", "power", "across", "upright"),
+    [(ANSI, "-2.50 DS", "2.50", "1.00"), (ISO, "-6.00 DS", "6.00", "2.40")],
+)
+def test_prism_that_contradicts_pd_and_height_is_never_inside(
+    standard: str, power: str, across: str, upright: str
+) -> None:
+    """By hand, Prentice's rule: 10 mm and 4 mm of 2.50 D and of 6.00 D."""
+    answer = slipped(power, standard=standard)
+    assert plain(answer.headline) == (
+        "Undecided: the prism entered does not fit the PD and the height"
+    )
+    assert verdict(answer) == "undecided"
+    level, steep = answer.cautions[:2]
+    assert f"{across} Δ base in follows" in level
+    assert f"{upright} Δ base down before the right eye follows" in steep
+    assert level.count("entered has none") == steep.count("entered has none") == 1
+
+
+def test_prism_that_fits_its_place_has_no_caution() -> None:
+    fits = {"right_horizontal": "1.25", "left_horizontal": "1.25", "left_vertical": "1"}
+    answer = slipped("-2.50 DS", **fits)
+    assert plain(answer.headline).startswith("Outside: ")
+    assert not answer.cautions
+    straight = slipped("-2.50 DS", pd="64", left_height="20")
+    assert plain(straight.headline) == "Inside"
+    assert not straight.cautions
+
+
+def test_a_misfit_takes_nothing_from_an_outside_and_needs_a_frame() -> None:
+    outside = slipped("-2.50 DS", right_measured="-3.00 DS")
+    assert plain(outside.headline) == "Outside: right eye, power along 180"
+    assert len(outside.cautions) == 2
+    assert not any("Prentice" in each for each in slipped("-2.50 DS", standard=ANSI_UNCUT).cautions)
+    progressive = slipped("-2.50 DS", lens_type="progressive")
+    assert not any("Prentice" in each for each in progressive.cautions)
+    assert plain(progressive.headline) != "Inside"
 
 
 def test_a_headline_counts_the_other_rows_outside() -> None:
@@ -402,6 +512,15 @@ def test_a_cut_eighth_is_a_true_eighth_only_in_dioptres() -> None:
     for entered in ({"decimals": "literal"}, {"quantity": "prism"}, {"quantity": "axis"}):
         answer = called(difference="0.12", limit="0.12", **entered)
         assert answer.values()["verdict"].value == "inside but close"
+
+
+def test_a_limit_or_a_step_that_may_be_an_eighth_is_named() -> None:
+    taken = said(called(limit="2.12", step="0.12"))
+    assert "The limit is taken as typed, 2.12 D. If it is an eighth, enter 2.125." in taken
+    assert "The step of the scale is taken as typed, 0.12 D." in taken
+    assert "as typed" not in said(called(limit="0.13", step="0.125"))
+    for entered in ({"decimals": "literal"}, {"quantity": "prism"}):
+        assert "as typed" not in said(called(limit="0.12", **entered))
 
 
 def test_a_cylinder_has_the_doubt_of_two_readings() -> None:

@@ -265,10 +265,11 @@ NAMES = {
         "meridian.5.ordered meridian.5.share meridian.5.verdict verdict worst.share"
     ),
     "pass-window": (
-        "addition.highest addition.limit addition.lowest addition.ordered axis.highest axis.limit "
-        "axis.lowest axis.ordered cylinder.highest cylinder.limit cylinder.lowest "
-        "cylinder.ordered meridian.178.highest meridian.178.limit meridian.178.lowest "
-        "meridian.178.ordered ordered.axis ordered.cylinder ordered.sphere"
+        "addition.highest addition.limit addition.lowest addition.marks addition.ordered "
+        "axis.highest axis.limit axis.lowest axis.ordered cylinder.highest cylinder.limit "
+        "cylinder.lowest cylinder.marks cylinder.ordered meridian.178.highest "
+        "meridian.178.limit meridian.178.lowest meridian.178.marks meridian.178.ordered "
+        "ordered.axis ordered.cylinder ordered.sphere"
     ),
     "pair-inspection": names_of_rows(
         "fitting_point_height_difference",
@@ -790,7 +791,7 @@ def test_plus_form_is_verified_as_the_same_lens() -> None:
 
 def test_without_a_measured_lens_the_window_stands_alone() -> None:
     answer = verified("-3.00 -1.25 x 001")
-    assert plain(answer.headline) == "Passes: power along 001 −3.13 to −2.87"
+    assert plain(answer.headline) == "Passes: power along 001 −3.130 to −2.870"
     values = answer.values()
     assert (values["axis.lowest"].shown, values["axis.highest"].shown) == ("178", "004")
     assert "verdict" not in values

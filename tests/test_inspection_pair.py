@@ -14,7 +14,7 @@ from lensmath.errors import LensError
 from lensmath.eye import Eye
 from lensmath.inspection import Verdict
 from lensmath.job import MeasuredLens, OrderedLens, Spectacles
-from lensmath.pair_inspection import inspect_pair
+from lensmath.pair_inspection import inspect_pair, prism_misfits
 from lensmath.power import LensPower
 from lensmath.prism import NO_PRISM, Base, Prism
 from lensmath.tolerances import find_standard, standards_for
@@ -775,3 +775,89 @@ def test_an_addition_may_be_ordered_of_one_eye_alone(with_addition):
     order = Spectacles(*(OrderedLens(LensPower(-1.00), addition=each) for each in additions))
 
     assert vertical(order, with_prism(NO_PRISM), ISO_MOUNTED, MULTIFOCAL).verdict is INSIDE
+
+
+# Prism against place ------------------------------------------------------------------------------
+
+
+def misfits(order, made):
+    """What follows and what was measured, by quantity."""
+    found = prism_misfits(order, made)
+    return {each.quantity: (each.follows, each.measured) for each in found}
+
+
+def placed(distances=(None, None), heights=(None, None), prisms=(NO_PRISM, NO_PRISM), pd=None):
+    right, left = (
+        {"prp_distance": distance, "prp_height": height, "prism": prism}
+        for distance, height, prism in zip(distances, heights, prisms, strict=True)
+    )
+    return measured(right, left, pd)
+
+
+ORDERED = {"prp_distance": 32, "prp_height": 20}
+
+
+def test_prism_of_a_place_by_hand():
+    # 2.50 D: 10 mm of PD give 2.50, wherever it lies; the left lens 4 mm low gives it 1.00 up.
+    order = ordered(-2.5, **ORDERED)
+    for distances, pd in (((37, 37), None), ((32, 42), None), ((None, None), 74), ((33, None), 74)):
+        assert misfits(order, placed(distances, pd=pd)) == {HORIZONTAL: (2.5, 0.0)}
+    assert misfits(order, placed(heights=(None, 16))) == {VERTICAL: (-1.0, 0.0)}
+    assert misfits(order, placed((32, 37), pd=70)) == {HORIZONTAL: (1.5, 0.0)}
+
+
+def test_a_misfit_needs_both_prisms_and_an_order():
+    order = ordered(-2.5, **ORDERED)
+    assert not misfits(order, placed((37, 37), prisms=(None, NO_PRISM)))
+    assert not misfits(order, placed((37, 37), prisms=(NO_PRISM, None)))
+    assert not misfits(ordered(-2.5), placed((37, 37), (26, 20)))
+    assert not misfits(order, placed(prisms=(Prism(5, 5), NO_PRISM)))
+
+
+def test_ordered_prism_goes_with_its_lens():
+    lenses = [OrderedLens(LensPower(-2.5), Prism(0, up), **ORDERED) for up in (3, 1)]
+    order = Spectacles(*lenses)
+    for right, left in ((3, 1), (2, 0)):
+        assert not misfits(order, placed((32, 32), (20, 20), (Prism(0, right), Prism(0, left))))
+    assert misfits(order, placed((32, 32), (20, 20))) == {VERTICAL: (0.0, -2.0)}
+
+
+def test_what_reading_explains_is_no_misfit():
+    # 2.50 D: 0.25 and half a millimetre, 0.125, are 0.375, which is 1.5 mm.
+    order = ordered(-2.5, **ORDERED)
+    assert not misfits(order, placed(heights=(21.5, 20)))
+    assert misfits(order, placed(heights=(21.6, 20))) == {VERTICAL: (-0.4, 0.0)}
+    # The stronger lens counts, on either side.
+    for powers in ((-2.5, 0), (0, -2.5)):
+        heights = (21.6, 20) if powers[0] else (20, 21.6)
+        assert misfits(ordered(*powers, **ORDERED), placed(heights=heights))
+        heights = (21.5, 20) if powers[0] else (20, 21.5)
+        assert not misfits(ordered(*powers, **ORDERED), placed(heights=heights))
+
+
+def test_a_pd_alone_does_not_say_which_lens_is_off():
+    # 4 mm too wide on -1.00 and -5.00: 0.40 to 2.00, by which of the two it is.
+    order = ordered(-1, -5, pd=64)
+    for across in (0.4, 2.0):
+        assert not misfits(order, placed(pd=68, prisms=(Prism(across, 0), NO_PRISM)))
+    assert misfits(order, placed(pd=74)) == {HORIZONTAL: (3.0, 0.0)}
+    known = ordered(-1, -5, pd=64, prp_distance=32)
+    far = placed((32, None), pd=68, prisms=(Prism(1.0, 0), NO_PRISM))
+    assert misfits(known, far) == {HORIZONTAL: (2.0, 1.0)}
+
+
+@settings(max_examples=60, deadline=None)
+@given(
+    written_lenses(),
+    written_lenses(),
+    st.tuples(*[st.integers(-8, 8)] * 2),
+    st.tuples(*[st.integers(-8, 8)] * 2),
+)
+def test_prism_that_was_read_at_the_ordered_place_fits(right, left, outward, up):
+    order = ordered(right, left, **ORDERED)
+    prisms = [
+        prism_by_decentration(power, Decentration(-out, high).before(eye))
+        for eye, power, out, high in zip(Eye, (right, left), outward, up, strict=True)
+    ]
+    made = placed([32 + each for each in outward], [20 + each for each in up], prisms)
+    assert prism_misfits(order, made) == ()

@@ -6,7 +6,8 @@ from collections.abc import Iterator
 
 from lensmath.conformity import CLEAR, Judgement, readings_to_settle, zone_edges
 from lensmath.instrument import AXIS_MARKER, PRISM, VERTEX_POWER, ErrorBand
-from lensmath.notation import Decimals, read_power
+from lensmath.notation import Decimals, is_cut, read_power
+from lensmath.power import snapped
 from lensmath.uncertainty import Budget, Cause, ReadTo, Spread
 from lensmath.uncertainty import spread as spread_of
 from site_src.calculators.answer import (
@@ -84,6 +85,7 @@ def solve(
         also=tuple(_also(judged, doubt)),
         understood=(
             *_understood(doubt, remembered, indicated),
+            *(_as_typed(limit, step) if in_dioptres and decimals is Decimals.EIGHTHS else ()),
             *cut_eighths(decimals, *((difference, *powers) if in_dioptres else ())),
         ),
         tables=_bought(judged, doubt),
@@ -153,6 +155,16 @@ def _understood(doubt: Doubt, band: ErrorBand | None, indicated: float | None) -
             f"ISO 8598-1 ({band.confidence.value}).",
             permitted=amount(band.limit, "permitted"),
         )
+
+
+def _as_typed(limit: float, step: float) -> Iterator[Line]:
+    """A limit and a step are taken as printed, also where they end like a cut eighth."""
+    for name, value in (("limit", limit), ("step of the scale", step)):
+        if is_cut(snapped(value + 0.005)):
+            yield say(
+                f"The {name} is taken as typed, {unsigned(value)} D. If it is an eighth, enter "
+                f"{unsigned(value + 0.005)}."
+            )
 
 
 def _bought(judged: Judgement, doubt: Doubt) -> tuple[Table, ...]:

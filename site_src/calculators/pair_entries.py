@@ -13,6 +13,7 @@ from typing import Any
 from lensmath.eye import Eye
 from lensmath.job import MeasuredLens, OrderedLens, Spectacles
 from lensmath.notation import Prescription
+from lensmath.pair_inspection import Misfit, prism_misfits
 from lensmath.prism import Base, Prism, compounded
 from lensmath.tolerances.model import LensState, LensType
 from site_src.calculators import ordered_prism
@@ -107,7 +108,15 @@ def _form_of_lens(stem: str, group: str) -> tuple[Field, ...]:
 
 def _prism(name: str, way: str, group: str, *bases: Base) -> tuple[Field, ...]:
     return (
-        NumberField(name, f"{way} prism", unit="Δ", high=30, optional=True, group=group),
+        NumberField(
+            name,
+            f"{way} prism",
+            "at the ordered PD and height",
+            unit="Δ",
+            high=30,
+            optional=True,
+            group=group,
+        ),
         ChoiceField(
             f"{name}_base",
             f"{way} base",
@@ -221,6 +230,16 @@ class Entries:
         if on_line:
             return ordered_prism.written(on_line, eye)
         return compounded(parts) if parts else None
+
+    def misfits(self) -> tuple[Misfit, ...]:
+        """Prism that contradicts a PD or a height.
+
+        A progressive is read at the PRP that it is marked with, wherever that stands (common
+        practice), so there the two say nothing of each other.
+        """
+        if self.state is LensState.UNCUT or self.lens_type is LensType.PROGRESSIVE:
+            return ()
+        return prism_misfits(self.ordered, self.measured)
 
     def understood(self) -> tuple[Line, ...]:
         """What an entry that was left out is taken for."""

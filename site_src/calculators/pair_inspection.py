@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import replace
 
 from lensmath.errors import LensError
@@ -11,7 +11,7 @@ from lensmath.inspection import Check, Report, Verdict
 from lensmath.job import MeasuredLens
 from lensmath.lens_inspection import inspect_unmounted
 from lensmath.notation import Decimals
-from lensmath.pair_inspection import inspect_pair
+from lensmath.pair_inspection import Misfit, inspect_pair
 from lensmath.power import snapped
 from lensmath.tolerances.model import LensState, LensType, Quantity, Standard
 from site_src.calculators import pair_entries, rows
@@ -31,6 +31,7 @@ _ENTRIES = {
     Quantity.PRP_SEPARATION: "the PD",
     Quantity.PRP_DISTANCE: "both monocular PDs",
 }
+_PLACE = {Quantity.HORIZONTAL_IMBALANCE: "PD", Quantity.VERTICAL_IMBALANCE: "height"}
 # What the form calls the things that an order may ask for where the standard sets no limit.
 _WITHOUT_LIMIT = {
     Quantity.PRP_SEPARATION: "PD",
@@ -50,15 +51,16 @@ def solve(lens_type: LensType, standard: Scope, decimals: Decimals, **entered: o
     held = standard.checked(lens_type)
     entries = Entries(entered, lens_type, standard.state)
     report = _judged(entries, held)
+    misfits = entries.misfits()
     parts = _parts(report)
     return Answer(
-        headline=_headline(report, entries),
+        headline=_headline(report, entries, misfits),
         also=tuple(_also(report, entries)),
         understood=(*entries.understood(), *cut_eighths(decimals, *_powers(entries))),
         tables=tuple(rows.verdict_table(checks, held, whose) for whose, checks in parts.items()),
         steps=tuple(step for row in report.rows for step in _steps(row)),
         figures=tuple(_figures(parts)),
-        cautions=tuple(_cautions(report, entries)),
+        cautions=(*map(_misfit, misfits), *_cautions(report, entries)),
         sources=rows.sources(held, report.rows),
     )
 
@@ -143,7 +145,11 @@ def _parts(report: Report) -> dict[str, list[Check]]:
 # What is said -------------------------------------------------------------------------------------
 
 
-def _headline(report: Report, entries: Entries) -> Line:
+def _headline(report: Report, entries: Entries, misfits: Sequence[Misfit]) -> Line:
+    if misfits and report.verdict is Verdict.INSIDE:
+        undecided = Datum("verdict", Verdict.UNDECIDED.value, "Undecided")
+        places = " and the ".join(_PLACE[each.quantity] for each in misfits)
+        return say(f"{{verdict}}: the prism entered does not fit the {places}", verdict=undecided)
     said = word(report.verdict.value, "verdict")
     verdict = replace(said, shown=said.shown.capitalize())
     seen = ", from memory" if _from_memory(report) else ""
@@ -159,6 +165,24 @@ def _headline(report: Report, entries: Entries) -> Line:
         verdict=verdict,
         worst=_worst(report),
     )
+
+
+def _misfit(misfit: Misfit) -> str:
+    """The caution for prism that contradicts a place, with what follows from the place."""
+    return (
+        f"From the measured {_PLACE[misfit.quantity]}, a prism error of "
+        f"{_error(misfit.quantity, misfit.follows)} follows by Prentice’s rule, but the prism "
+        f"entered has {_error(misfit.quantity, misfit.measured)}. Read the prism at the ordered PD "
+        "and height, before the pupil, not where the target stands in the middle."
+    )
+
+
+def _error(quantity: Quantity, error: float) -> str:
+    bases = ("in", "out")
+    if quantity is Quantity.VERTICAL_IMBALANCE:
+        bases = ("up before the right eye", "down before the right eye")
+    shown = f"{abs(error):.2f}"
+    return "none" if shown == "0.00" else f"{shown} Δ base {bases[error < 0]}"
 
 
 def _missing_in_short(report: Report, entries: Entries) -> str:

@@ -2,17 +2,33 @@
 
 from __future__ import annotations
 
+import math
+from collections.abc import Sequence
+
 from lensmath.eye import Eye
 from lensmath.inspection import PassWindow, Window, pass_window
 from lensmath.job import OrderedLens
 from lensmath.lens_inspection import order_of
 from lensmath.notation import Decimals, Prescription
-from lensmath.tolerances.model import LensState, LensType, Powers, Quantity, Row, Standard
+from lensmath.scale import HAND_SCALE
+from lensmath.tolerances.model import LensState, LensType, Powers, Quantity, Row, Standard, Unit
 from site_src.calculators import ordered_prism, rows
-from site_src.calculators.answer import Answer, Datum, Line, cut_eighths, plain, say, written_lens
+from site_src.calculators.answer import (
+    Answer,
+    Datum,
+    Line,
+    Table,
+    cut_eighths,
+    plain,
+    say,
+    word,
+    written_lens,
+)
 from site_src.calculators.declaration import Calculator, Example
 from site_src.calculators.fields import DECIMALS, PrescriptionField, on_field
 from site_src.calculators.scope import LENS_TYPE, STANDARD, Scope
+from site_src.figures import pass_window as figure
+from site_src.figures.svg import Figure
 
 # What an uncut lens is limited in at its prism reference point.
 _AT_THE_PRP = (
@@ -43,6 +59,7 @@ def solve(
     window = pass_window(ordered.power, held, lens_type)
     addition = _addition(order, held, lens_type)
     windows = (*window.rows, *addition)
+    gauges = [_gauge(row) for row in windows]
     prism = _prism_rows(order, standard, lens_type)
     return Answer(
         headline=_headline(windows[0]),
@@ -57,9 +74,9 @@ def solve(
             *_understood(ordered, window),
             *cut_eighths(decimals, ordered.power.sphere, ordered.power.cylinder, ordered.addition),
         ),
-        tables=(rows.window_table(windows, held),),
+        tables=(_table(windows, gauges, held),),
         steps=tuple(step for row in windows for step in rows.limit_steps(row)),
-        figures=(rows.gauges(windows, "pass-window"),),
+        figures=(_drawn(windows, gauges),),
         cautions=_cautions(order, standard, lens_type, windows, prism),
         sources=tuple(
             dict.fromkeys(
@@ -67,6 +84,72 @@ def solve(
             )
         ),
     )
+
+
+# The edges ----------------------------------------------------------------------------------------
+
+
+def _gauge(row: Window) -> figure.Gauge:
+    return figure.Gauge(
+        rows.label(row),
+        row.tolerance.unit.value,
+        row.lowest,
+        row.ordered or 0.0,
+        row.highest,
+        marks=_marks(row),
+    )
+
+
+def _marks(row: Window) -> tuple[float, ...]:
+    """The marks of a hand scale about the window.
+
+    A cylinder or an addition is the way between two marks, so it may be any number of eighths.
+    """
+    if row.ordered is None or row.limit is None or row.tolerance.unit is not Unit.DIOPTRE:
+        return ()
+    step = HAND_SCALE.bands[0].step
+    first, last = (row.ordered + side * 2 * row.limit for side in (-1, 1))
+    eighths = [n * step for n in range(math.ceil(first / step), math.floor(last / step) + 1)]
+    if row.quantity is not Quantity.MERIDIAN_POWER:
+        return tuple(eighths)
+    end = HAND_SCALE.bands[-1].up_to
+    return tuple(mark for mark in HAND_SCALE.marks(-end, end) if mark in eighths)
+
+
+def _on_a_hand_scale(row: Window, gauge: figure.Gauge) -> Datum | str:
+    if gauge.marks:
+        return word(gauge.last_marks, f"{rows.stem(row)}.marks")
+    return "none" if row.limit is None else "the same"
+
+
+def _table(windows: Sequence[Window], gauges: Sequence[figure.Gauge], standard: Standard) -> Table:
+    return Table(
+        f"Pass window, {standard.designation}",
+        ("Checked", "Ordered", "From", "To", "On a hand scale", "Limit", "Table"),
+        tuple(
+            (
+                (rows.label(row),),
+                (rows.written(row, row.ordered, "ordered"),),
+                (rows.end(row, "lowest"),),
+                (rows.end(row, "highest"),),
+                (_on_a_hand_scale(row, gauge),),
+                (rows.limit(row),),
+                (rows.table(row),),
+            )
+            for row, gauge in zip(windows, gauges, strict=True)
+        ),
+    )
+
+
+def _drawn(windows: Sequence[Window], gauges: Sequence[figure.Gauge]) -> Figure:
+    """The rows as a picture; a row without an ordered value has no gauge."""
+    ordered = zip(windows, gauges, strict=True)
+    return figure.pass_window(
+        "pass-window", [gauge for row, gauge in ordered if row.ordered is not None]
+    )
+
+
+# What is said -------------------------------------------------------------------------------------
 
 
 def _headline(row: Window) -> Line:
@@ -168,23 +251,25 @@ CALCULATOR = Calculator(
                 "standard": "ansi-z80-1-2015-mounted",
             },
             prints={
-                "meridian.178.lowest": "−2.41",
-                "meridian.178.highest": "−2.09",
-                "cylinder.lowest": "−1.41",
+                "meridian.178.lowest": "−2.410",
+                "meridian.178.highest": "−2.090",
+                "cylinder.lowest": "−1.410",
                 "axis.lowest": "175",
                 "axis.highest": "001",
-                "addition.lowest": "+1.88",
+                "addition.lowest": "+1.880",
+                "addition.marks": "+2.00 alone",
             },
             note="An invented lens.",
         ),
         Example(
             given={"ordered": "−3.00 DS", "standard": "ansi-z80-1-2015-uncut"},
             prints={
-                "meridian.180.lowest": "−3.13",
-                "meridian.180.highest": "−2.87",
+                "meridian.180.lowest": "−3.130",
+                "meridian.180.highest": "−2.870",
                 "prism_error.limit": "0.33",
             },
             source="z80-1-2015-study-page",
+            note="The page prints the edges with two decimals.",
         ),
     ),
 )

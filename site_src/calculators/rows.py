@@ -249,7 +249,12 @@ def _signed(value: float) -> str:
 def end(row: Window, end: str) -> Datum | str:
     """The lowest or highest value that passes."""
     value = row.lowest if end == "lowest" else row.highest
-    return "no limit" if value is None else written(row, value, end, exact=True)
+    if value is None:
+        return "no limit"
+    found = written(row, value, end, exact=True)
+    if isinstance(found, str) or row.tolerance.unit is not Unit.DIOPTRE:
+        return found
+    return replace(found, shown=_gauge(row).edge(snapped(value)))
 
 
 def difference(row: Check) -> Datum | str:

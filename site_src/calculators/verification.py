@@ -228,7 +228,7 @@ CALCULATOR = Calculator(
         ),
         Example(
             given={"ordered": "−3.00 DS", "standard": "ansi-z80-1-2015"},
-            prints={"meridian.180.lowest": "−3.13", "meridian.180.highest": "−2.87"},
+            prints={"meridian.180.lowest": "−3.130", "meridian.180.highest": "−2.870"},
             source="z80-1-2015-study-page",
         ),
     ),

@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from lensmath.errors import LensError
-from lensmath.notation import MINUS, write_axis, write_exact
+from lensmath.notation import MINUS, write_axis, write_exact, write_power
 from lensmath.power import rounded_to, snapped
 
 from .ruler import HALF, POINTER, REST, Ruler, apart
@@ -43,7 +43,8 @@ class Gauge:
     `low` and `high` are the limits, both included, or None where nothing limits the quantity.
     `unit` is D, Δ, mm or °. Degrees are an axis, whose window may lie across 180: 178 to 004.
     `measured` is None in a picture of the window alone, `inside` where nothing has been decided.
-    `remembered` marks a verdict whose limit is quoted from memory.
+    `remembered` marks a verdict whose limit is quoted from memory. `marks` are those of a scale, in
+    the window and near it, rising.
 
     Errors  LensError for one limit without the other, or an ordered value outside its limits.
     """
@@ -56,6 +57,7 @@ class Gauge:
     measured: float | None = None
     inside: bool | None = None
     remembered: bool = False
+    marks: tuple[float, ...] = ()
 
     def __post_init__(self) -> None:
         if (self.low is None) != (self.high is None):
@@ -67,7 +69,7 @@ class Gauge:
             if not snapped(low) <= snapped(self.ordered) <= snapped(high):
                 raise LensError(
                     f"{self.label} was ordered {self.written(self.ordered)}, outside its limits "
-                    f"{self.written(self.low)} to {self.written(self.high)}."
+                    f"{self.edge(self.low)} to {self.edge(self.high)}."
                 )
 
     @property
@@ -87,6 +89,29 @@ class Gauge:
             return write_exact(value)
         rounded = rounded_to(value, 0.01)
         return f"{MINUS if rounded < 0 else ''}{abs(rounded):.2f}"
+
+    def edge(self, value: float) -> str:
+        """A limit: a power that is no eighth has three decimals, lest it be taken for a mark.
+
+        >>> [Gauge("Addition", "D", 1.88, 2, 2.125).edge(limit) for limit in (1.88, 2.125)]
+        ['+1.880', '+2.125']
+        """
+        written = self.written(value)
+        cut = self.unit == "D" and written[-3] == "." and snapped(value * 8) % 1
+        return f"{written}0" if cut else written
+
+    @property
+    def last_marks(self) -> str:
+        """The first and the last mark in the window, as people write them.
+
+        >>> Gauge("Addition", "D", 1.87, 2, 2.13, marks=(1.75, 1.875, 2, 2.125)).last_marks
+        '+1.87 to +2.12'
+        """
+        low, high = self.low or 0.0, self.high or 0.0
+        inside = [write_power(mark) for mark in self.marks if low <= mark <= high]
+        if len(inside) < 2:
+            return f"{inside[0]} alone" if inside else "no mark"
+        return f"{inside[0]} to {inside[-1]}"
 
     def with_unit(self, value: float) -> str:
         """A value with its unit; an axis is written without one, for ° is easily read as a 0."""
@@ -131,11 +156,14 @@ def gauge_in_words(gauge: Gauge) -> str:
     """The sentence that says what the picture of a gauge shows.
 
     >>> gauge_in_words(Gauge("Cylinder", "D", -2.62, -2.50, -2.38, -2.75, False))
-    'Cylinder: ordered −2.50 D, allowed −2.62 to −2.38 D, measured −2.75 D, outside.'
+    'Cylinder: ordered −2.50 D, allowed −2.620 to −2.380 D, measured −2.75 D, outside.'
     """
     parts = [f"ordered {gauge.with_unit(gauge.ordered)}"]
     if gauge.low is not None and gauge.high is not None:
-        parts.append(f"allowed {gauge.written(gauge.low)} to {gauge.with_unit(gauge.high)}")
+        unit = "" if gauge.is_axis else f" {gauge.unit}"
+        parts.append(f"allowed {gauge.edge(gauge.low)} to {gauge.edge(gauge.high)}{unit}")
+    if gauge.marks:
+        parts.append(f"on a hand scale {gauge.last_marks}")
     if gauge.measured is not None:
         parts.append(f"measured {gauge.with_unit(gauge.measured)}")
     if gauge.verdict:
@@ -157,6 +185,12 @@ def _gauge(gauge: Gauge, column: Column, left: float, top: float) -> Drawing:
     parts = [*names, *_window(gauge, ruler, low, high)]
     if gauge.measured is not None:
         parts += _measured(gauge, ruler, gauge.place(gauge.measured), text_line)
+    elif gauge.marks:
+        near = (mark for mark in gauge.marks if ruler.low <= mark <= ruler.high)
+        parts.append(ruler.ticks(((mark, -REST) for mark in near), "ink"))
+        text = f"marks: {gauge.last_marks}"
+        place = ruler.place(gauge.ordered, text)
+        parts.append(label(place, text_line, text))
     return y + _BRACKET + LINE_HEIGHT + 2 - top, parts
 
 
@@ -185,7 +219,7 @@ def _window(gauge: Gauge, ruler: Ruler, low: float, high: float) -> list[Element
         x = ruler.x(limit)
         parts.append(path("bracket", "M", x, ruler.y, "L", x, bottom, "L", x + foot, bottom))
     parts.append(ruler.tick(gauge.ordered, HALF, "ordered"))
-    texts = gauge.written(low), gauge.written(high)
+    texts = gauge.edge(low), gauge.edge(high)
     places = apart(ruler, low, texts[0], high, texts[1])
     parts += map(label, places, [bottom + TEXT + 2] * 2, texts)
     return parts
