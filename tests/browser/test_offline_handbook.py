@@ -1,4 +1,4 @@
-"""The whole handbook, kept once: every page and every calculator with the host gone."""
+"""The whole handbook, kept once: every page, every calculator and the search, the host gone."""
 
 from __future__ import annotations
 
@@ -39,6 +39,11 @@ def test_the_kept_handbook_opens_and_calculates_without_a_host(
             "async (url) => (await (await fetch(url)).arrayBuffer()).byteLength", home + path
         )
         assert bytes_got == (site / path).stat().st_size, path
+
+    page.goto(f"{home}read/sphere.html")
+    page.get_by_role("searchbox").fill("astigmatizm")
+    page.keyboard.press("Enter")
+    expect(page.locator("#found a").first).to_have_text("astigmatism")
 
     on_page = defaultdict(list)
     for slug, place in places.items():
