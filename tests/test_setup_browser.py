@@ -10,8 +10,7 @@ from unittest.mock import Mock
 
 import pytest
 
-from site_src.runtime import pyodide_package
-from site_src.setup import browser, debian, engines, environment
+from site_src.setup import browser, debian, engines, environment, npm_package
 from site_src.setup.steps import SetupError
 from tests import __main__ as command
 
@@ -81,7 +80,7 @@ def handed_over(monkeypatch: pytest.MonkeyPatch) -> Started:
         raise SystemExit
 
     monkeypatch.setattr(environment, "run_inside", lambda _: None)
-    monkeypatch.setattr(pyodide_package, "fetch", lambda _: None)
+    monkeypatch.setattr(npm_package, "fetch", lambda *_: None)
     monkeypatch.setattr(engines, "ensure", lambda: None)
     monkeypatch.setattr(command, "hand_over", hand_over)
     return started
@@ -107,7 +106,7 @@ def test_without_a_browser_its_tests_still_run(
 ) -> None:
     monkeypatch.setattr(browser, "ensure", Mock(side_effect=SetupError("No browser.")))
     _start_tests()
-    assert handed_over == [([], {})]
+    assert handed_over == [(command.IN_WORKERS, {})]
     assert capsys.readouterr().out == "No browser.\n"
 
 
@@ -119,7 +118,7 @@ def test_without_the_other_engines_the_tests_still_run(
     monkeypatch.setattr(browser, "ensure", lambda: Path("here"))
     monkeypatch.setattr(engines, "ensure", Mock(side_effect=SetupError("No such package.")))
     _start_tests()
-    assert handed_over == [([], {"HANDBOOK_CHROMIUM": "here"})]
+    assert handed_over == [(command.IN_WORKERS, {"HANDBOOK_CHROMIUM": "here"})]
     assert capsys.readouterr().out == "No such package.\n"
 
 

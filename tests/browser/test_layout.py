@@ -56,7 +56,8 @@ _HAS_ONLY = """([slug, drawing]) =>
 _TURN = """async (section) => {
     const axes = [], answer = section.querySelector(".answer");
     const look = () => axes.push(answer.querySelector("[data-name=axis]").textContent);
-    new MutationObserver(look).observe(answer, {childList: true});
+    const observer = new MutationObserver(look);
+    observer.observe(answer, {childList: true});
     const until = async (drawing) => {
         for (let tries = 0; !answer.querySelector(drawing); tries++) {
             if (tries === 1000) throw new Error(`${drawing} is never there`);
@@ -70,6 +71,7 @@ _TURN = """async (section) => {
     await until(".wide");
     section.style.inlineSize = "";
     await until(".narrow");
+    observer.disconnect();
     return axes;
 }"""
 
