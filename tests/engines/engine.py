@@ -52,8 +52,11 @@ class Engine(ABC):
 
     def evaluate(self, function: str, *arguments: object) -> Any:
         """What a JavaScript function gives in the page. All goes over and back as JSON."""
+        return json.loads(self._run(self._expression(function, *arguments)))
+
+    def _expression(self, function: str, *arguments: object) -> str:
         given = ", ".join(json.dumps(argument) for argument in arguments)
-        return json.loads(self._run(f"JSON.stringify(({function})({given}) ?? null)"))
+        return f"JSON.stringify(({function})({given}) ?? null)"
 
     def expect(self, wanted: object, function: str, *arguments: object) -> None:
         """Wait until the function gives what is wanted, on this page or the next."""

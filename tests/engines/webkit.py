@@ -42,6 +42,9 @@ _LISTEN = """if (!window.complaintsHeard) {
 }"""
 
 
+LEAVING = 10  # s; after that the next page is asked
+
+
 class WebKit(Engine):
     name = "WebKitGTK"
 
@@ -77,10 +80,21 @@ class WebKit(Engine):
     def quit(self) -> None:
         self._ask("DELETE", self._session)
 
-    def _run(self, expression: str) -> str:
+    def _run(self, expression: str, patience: float = PATIENCE) -> str:
         script = f"{_LISTEN} return {expression};"
         body = {"script": script, "args": []}
-        return str(self._ask("POST", f"{self._session}/execute/sync", body))
+        return str(self._ask("POST", f"{self._session}/execute/sync", body, patience))
+
+    def _attempt(self, function: str, *arguments: object) -> Any:
+        """As in any engine; but a page that is just leaving may never answer (seen in 2.50.6)."""
+        try:
+            return json.loads(self._run(self._expression(function, *arguments), LEAVING))
+        except ScriptError as error:
+            return str(error)
+        except EngineError as error:
+            if isinstance(error.__cause__, TimeoutError):
+                return str(error)
+            raise
 
     def _ask(self, method: str, path: str, body: object = None, patience: float = PATIENCE) -> Any:
         data = None if body is None else json.dumps(body).encode()
