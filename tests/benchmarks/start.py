@@ -153,8 +153,8 @@ def measure(engine: Engine, host: str, rounds: int) -> None:
             engine.evaluate("() => { first(ask); }")
             engine.expect(True, "() => window.took !== undefined")
             taken.append(engine.evaluate("() => took"))
-            memory[name].append(renderers())
             time.sleep(GAP)
+            memory[name].append(renderers())  # what the start alone has needed is given back by now
     stock, ours = (median(times[name]) for name in ("stock", "ours"))
     print(
         f"{engine.name}: first answer {ours:.0f} ms ({min(times['ours']):.0f} to "
@@ -174,7 +174,10 @@ def measure(engine: Engine, host: str, rounds: int) -> None:
 
 
 def renderers() -> float:
-    """The megabytes of Chromium's renderers on this machine, shared pages counted in part."""
+    """The megabytes of Chromium's renderers on this machine, shared pages counted in part.
+
+    Another Chromium on the machine counts too: end it first.
+    """
     kilobytes = 0
     for process in Path("/proc").glob("[0-9]*"):
         try:
