@@ -8,7 +8,7 @@ from pathlib import Path
 import pytest
 
 from site_src.calculators.answer import Table, plain
-from site_src.tables import edging, order, writing
+from site_src.tables import edging, order, rules, writing
 
 PUBLISHED = Path(__file__).parent / "published" / "misaligned_cylinder.csv"
 
@@ -91,5 +91,7 @@ def test_a_slip_against_the_limit() -> None:
 
 
 def test_limits_of_heights() -> None:
-    assert edging.limit("ansi-z80-1-2015", "segment height") == "±1.0\N{NO-BREAK SPACE}mm"
-    assert edging.limit("iso-21987-2017", "fitting point height", "progressive").startswith("±1.0")
+    assert (
+        rules.limit("ansi-z80-1-2015", "segment height", "multifocal") == "±1.0\N{NO-BREAK SPACE}mm"
+    )
+    assert rules.limit("iso-21987-2017", "fitting point height", "progressive").startswith("±1.0")

@@ -70,15 +70,17 @@
   }
 
   function remember(question) {
-    document.title = document.title.replace(/^.*? · /, `${question ? `“${question}”` : "Search"} · `);
+    document.title = question ? `“${question}” · ${TITLE}` : TITLE;
+    const query = question ? `?${new URLSearchParams({ q: question })}` : "";
     try {
-      history.replaceState(null, "", `${location.pathname}?${new URLSearchParams({ q: question })}`);
+      history.replaceState(null, "", location.pathname + query);
     } catch {
       // A browser may refuse it for a page opened as a file: the address then keeps the first question.
     }
   }
 
   const START = says.textContent;
+  const TITLE = document.title;
   field.value = new URLSearchParams(location.search).get("q") ?? "";
   field.addEventListener("input", show);
   field.form.addEventListener("submit", async (event) => {

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from lensmath.power import LensPower
 from lensmath.tolerances import find_standard
-from lensmath.tolerances.model import Governing, LensType, Quantity
+from lensmath.tolerances.model import Governing, Quantity
 from site_src.calculators.answer import Table
 from site_src.tables.cells import limit_words
 
@@ -20,8 +20,8 @@ def left_over(cylinder: float, slip: float) -> float:
     >>> round(left_over(2.0, 30), 2)
     2.0
     """
-    ordered = LensPower(0.0, -cylinder, 90.0)
-    return abs((ordered - LensPower(0.0, -cylinder, 90.0 + slip)).cylinder)
+    ordered, turned = (LensPower(0.0, cylinder, axis) for axis in (90.0, 90.0 + slip))
+    return abs((ordered - turned).cylinder)
 
 
 def slip_left_over(slip: float, key: str) -> Table:
@@ -45,9 +45,3 @@ def slip_left_over(slip: float, key: str) -> Table:
         tuple(rows),
         kind="grid",
     )
-
-
-def limit(key: str, quantity: str, lens_type: str = "multifocal") -> str:
-    """A limit that no power governs, such as that of a segment height, in words."""
-    row = find_standard(key).find_row(Quantity(quantity), {}, LensType(lens_type))
-    return limit_words(row)

@@ -13,6 +13,7 @@ from lensmath.tolerances import find_standard
 from lensmath.tolerances.model import LensType, Quantity
 from lensmath.vertex import compensated_sphere
 from site_src.calculators.answer import Table
+from site_src.tables import edging
 
 _OPEN_END = 4.00  # D; where a band without an upper edge is looked at
 
@@ -62,9 +63,9 @@ def left_over(key: str, cylinder: float) -> LeftOver:
     ordered = LensPower(0.0, -abs(cylinder), 90.0)
     *_, cylinder_row, axis_row = pass_window(ordered, find_standard(key)).rows
     turned = axis_row.limit or 0.0
-    left = ordered - LensPower(0.0, ordered.cylinder, 90.0 + turned)
+    left = edging.left_over(ordered.cylinder, turned)
     limit, remembered = cylinder_row.limit or 0.0, cylinder_row.tolerance.confidence.remembered
-    return LeftOver(abs(cylinder), turned, abs(left.cylinder), limit, remembered)
+    return LeftOver(abs(cylinder), turned, left, limit, remembered)
 
 
 def slip_leaving(cylinder: float, left: float) -> float:

@@ -48,9 +48,9 @@ def judged_row(
     return find_standard(key).row_for(quantity, powers, lens_type), powers
 
 
-def limit(key: str, quantity: str) -> str:
-    """A limit of one standard that hangs on nothing, such as 1.0 mm; `quantity` in words."""
-    return limit_words(find_standard(key).row_for(Quantity(quantity), {}))
+def limit(key: str, quantity: str, lens_type: str = _SINGLE.value) -> str:
+    """A limit of one standard that hangs on nothing, such as 1.0 mm; the others in words."""
+    return limit_words(find_standard(key).row_for(Quantity(quantity), {}, LensType(lens_type)))
 
 
 def axis_limit(key: str, cylinder: float) -> str:
