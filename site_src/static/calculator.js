@@ -258,8 +258,12 @@
       if (settled) this.say(answer.says);
     }
 
+    /** Whoever has gone to a link of the answer with the keyboard stays at it. */
     #put(answer, shown) {
-      this.#find(".answer").innerHTML = answer.html;
+      const place = this.#find(".answer");
+      const link = place.contains(document.activeElement) && document.activeElement.getAttribute("href");
+      place.innerHTML = answer.html;
+      if (link) place.querySelector(`a[href="${link}"]`)?.focus({ preventScroll: true });
       this.#shown = shown;
       this.#fit();
     }

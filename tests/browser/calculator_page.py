@@ -36,7 +36,9 @@ _GO_TO = """async (hash) => {
     }
 }"""
 
+# Without its answer: the next one that shows is then the one asked for.
 _CLOSE = """(section) => {
+    section.querySelector(".answer").replaceChildren();
     for (const more of section.querySelectorAll("details.more")) more.open = false;
     for (const size of section.querySelectorAll(".nudge-size")) {
         size.selectedIndex = 0;
@@ -113,8 +115,8 @@ class CalculatorPage:
 
     def reset(self) -> None:
         """As the page came: the worked example, and nothing opened."""
-        self.go_to()
         self.section.evaluate(_CLOSE)
+        self.go_to()
         self.expect_answer(shown_by(self.calculator.answer(self.calculator.example_texts())))
 
     def clear(self) -> None:

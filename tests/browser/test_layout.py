@@ -29,16 +29,17 @@ _TOO_SMALL = f"""(section) => ({_CONTROLS})(section)
     .map(([html, box]) => `${{box.width}} × ${{box.height}}: ${{html}}`)"""
 
 # Which control has the focus, whether its outline shows, and whether something covers it.
-_FOCUS = """(controls) => {
+_FOCUS = f"""(section) => {{
+    const controls = ({_CONTROLS})(section);
     const focused = document.activeElement, style = getComputedStyle(focused);
     const box = focused.getClientRects()[0];
     const seen = document.elementFromPoint(box.x + box.width / 2, box.y + box.height / 2);
-    return {
+    return {{
         index: controls.indexOf(focused),
         outlined: style.outlineStyle !== "none" && parseFloat(style.outlineWidth) >= 2,
         uncovered: focused.contains(seen),
-    };
-}"""
+    }};
+}}"""
 
 
 # The drawings of each figure that show, and whether a figure is as wide as the answer: the script
@@ -120,19 +121,19 @@ def test_every_target_is_large_enough(warm: Warm, slug: str) -> None:
 def test_tab_reaches_every_control_in_order_and_shows_where(warm: Warm, slug: str) -> None:
     bench = warm(slug)
     bench.open_more()
-    controls = bench.section.evaluate_handle(_CONTROLS)
     bench.page.locator("#content").focus()
     visited: list[int] = []
     for _ in range(200):
         bench.page.keyboard.press("Tab")
-        focus = controls.evaluate(_FOCUS)
+        focus = bench.section.evaluate(_FOCUS)
         if visited and focus["index"] == -1:
             break
         if focus["index"] >= 0:
             visited.append(focus["index"])
             assert focus["outlined"], f"control {focus['index']} does not show its focus"
             assert focus["uncovered"], f"control {focus['index']} is covered when it has the focus"
-    assert visited == list(range(controls.evaluate("(controls) => controls.length")))
+    count = bench.section.evaluate(f"(section) => ({_CONTROLS})(section).length")
+    assert visited == list(range(count))
 
 
 # Drawings -----------------------------------------------------------------------------------------
@@ -186,6 +187,17 @@ def test_beside_wrong_entries_the_last_answer_is_drawn_anew(warm: Warm) -> None:
     assert bench.expect_problem("lens") == problem
     expect(bench.summary).to_be_visible()
     expect(bench.stale).to_be_visible()
+
+
+def test_an_answer_drawn_anew_keeps_the_focus_on_its_link(warm: Warm) -> None:
+    bench = warm("transposition")
+    bench.go_to(lens="-1.00 -2.00 x 5")
+    bench.expect_answer({"plus.axis": "095"})
+    bench.tab_to(bench.section.locator(".answer a").last)
+    before = bench.section.evaluate(_FOCUS)
+    bench.page.set_viewport_size(ROOMY)  # type: ignore[arg-type]
+    wait_for(bench, "wide")
+    assert bench.section.evaluate(_FOCUS) == before
 
 
 def test_a_width_that_changes_before_the_answer_brings_no_older_one_back(warm: Warm) -> None:
