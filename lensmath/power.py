@@ -53,6 +53,8 @@ def snapped(value: float) -> float:
     >>> snapped(0.1 + 0.2), snapped(-1e-12)
     (0.3, 0.0)
     """
+    if value % 0.125 == 0:  # an eighth is exact; most values are some, and rounding is slow
+        return value + 0.0
     return round(value, _DIGITS) + 0.0
 
 

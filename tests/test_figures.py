@@ -322,7 +322,7 @@ def test_every_class_has_its_style() -> None:
     }
     styled = set(re.findall(r"\.([a-z][a-z-]*)", _stylesheet()))
     assert used - styled == {"zero"}
-    assert styled - used == {"drawn"}
+    assert styled - used == {"drawn", "fitting"}
 
 
 @pytest.mark.parametrize("ink", ["ink", "faint", "minus", "plus"])
@@ -441,7 +441,7 @@ def test_nothing_is_drawn_before_it_is_asked_for() -> None:
     assert asked == []
     assert wide.markup == f'<div class="drawn">{both.wide}</div>'
     assert asked == [WIDE, WIDE]
-    assert both.markup == f'<div class="drawn">{both.narrow}{both.wide}</div>'
+    assert both.markup == f'<div class="drawn fitting">{both.narrow}{both.wide}</div>'
 
 
 def test_figures_are_equal_that_show_and_say_the_same() -> None:
@@ -530,10 +530,16 @@ def test_travel_toward_minus_is_hatched_toward_plus_solid_and_both_say_so() -> N
 def test_hatching_stays_inside_the_travel(readings: tuple[float, float]) -> None:
     for drawing in drawings(travel(*readings)):
         for hatch in having(drawing, "path", "hatch"):
-            numbers = [float(each) for each in re.findall(r"-?[\d.]+", hatch.attrib["d"])]
             left, right = tips(drawing)
-            assert left <= min(numbers[::2])
-            assert max(numbers[::2]) <= right
+            strokes = _strokes(hatch.attrib["d"])
+            heights = {y for stroke in strokes for _, y in stroke}
+            assert max(heights) - min(heights) <= 7.01
+            for (x1, y1), (x2, y2) in strokes:
+                assert left <= x1 < x2 <= right
+                assert x2 - x1 == pytest.approx(y1 - y2, abs=0.02)  # it rises at 45 degrees
+            starts = [x1 - (max(heights) - y1) for (x1, y1), _ in strokes]  # on the line itself
+            gaps = {round(next_ - this, 1) for this, next_ in pairwise(sorted(starts))}
+            assert len(gaps) <= 1
 
 
 def test_equal_readings_are_one_pointer_without_travel() -> None:
@@ -732,6 +738,17 @@ def _ticks(drawing: ET.Element) -> list[tuple[tuple[float, float], tuple[float, 
     found = (re.findall(r"M (\S+) (\S+) v (\S+)", stroke) for stroke in strokes)
     marks = [tuple(map(float, mark)) for stroke in found for mark in stroke]
     return [((x, y), (x, y + length)) for x, y, length in marks]
+
+
+def _strokes(path: str) -> list[tuple[tuple[float, float], tuple[float, float]]]:
+    """The ends of every straight stroke of a path with M, L, m and l, each with one point."""
+    found, x, y = [], 0.0, 0.0
+    for letter, *point in re.findall(r"([MLml]) (\S+) (\S+)", path):
+        before, (step_x, step_y) = (x, y), map(float, point)
+        x, y = (step_x, step_y) if letter.isupper() else (x + step_x, y + step_y)
+        if letter in "Ll":
+            found.append((before, (x, y)))
+    return found
 
 
 def _stylesheet() -> str:

@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterable
 from dataclasses import dataclass
+from itertools import compress
 
 from lensmath.power import snapped
 
@@ -57,8 +58,10 @@ class Ruler:
 
     def ticks(self, marks: Iterable[tuple[float, float]], class_: str) -> Element:
         """Many marks in one stroke: the value and the length of each."""
-        y = coordinate(self.y)
-        strokes = [f"M {coordinate(self.x(at))} {y} v {coordinate(length)}" for at, length in marks]
+        zero, unit, y = self.x(0), self.unit, coordinate(self.y)
+        strokes = [
+            f"M {coordinate(zero + at * unit)} {y} v {coordinate(length)}" for at, length in marks
+        ]
         return path(class_, *strokes)
 
     def pointer(self, value: float, class_: str) -> Element:
@@ -98,10 +101,28 @@ def apart(
 def hatching(left: float, right: float, top: float, bottom: float) -> Element:
     """Slanting lines that fill a box, drawn one by one and cut at its sides."""
     height = bottom - top
-    steps: list[str | float] = []
-    for index in range(math.ceil((right - left + height) / _HATCH)):
-        foot = left - height + (index + 0.5) * _HATCH
-        start, end = max(foot, left), min(foot + height, right)
-        if start < end:
-            steps += ["M", start, bottom - (start - foot), "L", end, bottom - (end - foot)]
-    return path("hatch", *steps)
+    feet = [
+        left - height + (index + 0.5) * _HATCH
+        for index in range(math.ceil((right - left + height) / _HATCH - 0.5))
+    ]
+    is_whole = [left <= foot <= right - height for foot in feet]
+    whole = list(compress(feet, is_whole))
+    parts = [
+        _slanting(foot, left, right, bottom, height)
+        for foot, fits in zip(feet, is_whole, strict=True)
+        if not fits
+    ]
+    if whole:  # all alike: each but the first starts from the end of the one before
+        rise = coordinate(height)
+        stroke, back = f"l {rise} -{rise}", f"m {coordinate(_HATCH - height)} {rise}"
+        first = f"M {coordinate(whole[0])} {coordinate(bottom)} {stroke}"
+        parts.append(first + f" {back} {stroke}" * (len(whole) - 1))
+    return path("hatch", *parts)
+
+
+def _slanting(foot: float, left: float, right: float, bottom: float, height: float) -> str:
+    """The part between `left` and `right` of the line that rises from `foot` on the bottom."""
+    start, end = max(foot, left), min(foot + height, right)
+    ends = (start, bottom - (start - foot)), (end, bottom - (end - foot))
+    (x1, y1), (x2, y2) = [(coordinate(x), coordinate(y)) for x, y in ends]
+    return f"M {x1} {y1} L {x2} {y2}"

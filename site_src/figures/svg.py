@@ -81,8 +81,9 @@ class Figure:
 
     @property
     def markup(self) -> str:
-        """The drawings in the container that shows one of them."""
-        return f'<div class="drawn">{"".join(map(self._drawn, self.columns))}</div>'
+        """The drawings; where there are several, in a container that shows the one that fits."""
+        kind = "drawn" if len(self.columns) == 1 else "drawn fitting"
+        return f'<div class="{kind}">{"".join(map(self._drawn, self.columns))}</div>'
 
     def _drawn(self, column: Column) -> str:
         height, parts = self.draw(column)

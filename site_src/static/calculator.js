@@ -6,6 +6,7 @@
   const MINUS = "−";
   const UNSET = "±"; // the sign key before a sign was chosen: nobody guesses a sign
   const WIDE = 560; // px; from here on figures.css shows the wide drawing of a figure
+  const PAUSE = 400; // ms between changes of the address: WebKit refuses more than 100 in 30 seconds
   const sections = [...document.querySelectorAll("[data-calculator]")];
 
   // A power entry: sign key, digits, step keys ----------------------------------------------
@@ -76,6 +77,8 @@
     #asked = 0; // only the newest question's answer is shown
     #touched = false;
     #committed = true; // the next edit starts a new entry in the history
+    #goesOn = false; // what is edited has an entry in the history already
+    #addressing = 0; // the timer until the address is changed
     #column; // "narrow" or "wide": which drawings fit
     #shown = null; // the entries and the column of the answer, once it is not the page's own
     #text;
@@ -156,7 +159,7 @@
         return this.#act(key);
       }
       this.#edited();
-      if (!key.classList.contains("insert")) this.#commit();
+      if (!key.classList.contains("insert")) this.#commit({ again: key.classList.contains("nudge") });
     }
 
     #act(key) {
@@ -190,8 +193,22 @@
       return `#${this.#slug}?${new URLSearchParams(filled)}`;
     }
 
+    /** Brings the address up to date, if it is not. */
+    writeAddress() {
+      if (!this.#addressing) return;
+      this.#leaveAddress();
+      history[this.#goesOn ? "replaceState" : "pushState"](null, "", this.#address());
+      this.#goesOn = !this.#committed;
+    }
+
+    #leaveAddress() {
+      clearTimeout(this.#addressing);
+      this.#addressing = 0;
+    }
+
     /** Takes the entries from the address; an address without any brings the example back. */
     readAddress({ first = false } = {}) {
+      this.#leaveAddress();
       const [slug, query] = location.hash.slice(1).split(/\?(.*)/s);
       if (slug === this.#slug && query !== undefined) {
         const texts = Object.fromEntries(new URLSearchParams(query));
@@ -204,6 +221,7 @@
         this.#ask(this.#initial, { settled: true });
       }
       this.#committed = true;
+      this.#goesOn = false;
     }
 
     #unknown(texts) {
@@ -227,13 +245,16 @@
 
     #edited() {
       this.#ask(this.#texts(), { settled: false });
-      history[this.#committed ? "pushState" : "replaceState"](null, "", this.#address());
       this.#committed = false;
+      this.#addressing ||= setTimeout(() => this.writeAddress(), PAUSE);
     }
 
-    #commit({ focus = false } = {}) {
+    /** The entry is whole. A key that is pressed again and again is one entry in the history. */
+    #commit({ focus = false, again = false } = {}) {
       this.#committed = true;
       this.#ask(this.#texts(), { settled: true, focus });
+      if (!again) this.writeAddress();
+      if (!this.#addressing) this.#goesOn = false;
     }
 
     async #ask(texts, { settled, focus = false }) {
@@ -377,7 +398,10 @@
   const calculators = sections.map((section) => new Calculator(section));
   for (const calculator of calculators) calculator.readAddress({ first: true });
   addEventListener("hashchange", () => calculators.forEach((each) => each.readAddress()));
-  addEventListener("pagehide", () => runtime.stop());
+  addEventListener("pagehide", () => {
+    calculators.forEach((each) => each.writeAddress());
+    runtime.stop();
+  });
   // WebKit resets fields without autocomplete, a moment after it brings a page back as it was.
   addEventListener("pageshow", ({ persisted }) => {
     if (persisted) setTimeout(() => calculators.forEach((each) => each.readAddress()));

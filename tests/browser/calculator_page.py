@@ -79,6 +79,10 @@ class CalculatorPage:
         """The address as the page has it now; the driver's own copy of it may lag behind."""
         return str(self.page.evaluate("location.href"))
 
+    def expect_address(self, part: str) -> None:
+        """Waits until the address has this in it: it follows the entries at a distance."""
+        self.page.wait_for_function("(part) => location.href.includes(part)", arg=part)
+
     def sign_key(self, name: str) -> Locator:
         return self.section.locator(f".sign[data-for={self.calculator.slug}-{name}]")
 

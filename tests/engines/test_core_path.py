@@ -165,6 +165,28 @@ def sentence_about(calculator: Calculator, texts: Mapping[str, str], name: str) 
     return error.message
 
 
+# WebKit allows a page some hundred changes of its address in half a minute.
+_IN_A_HURRY = """(slug, name, texts) => {
+    const input = document.querySelector(`#${slug} [name=${name}]`);
+    for (const text of texts) {
+        input.value = text;
+        input.dispatchEvent(new Event("input", {bubbles: true}));
+    }
+}"""
+
+
+def test_hundreds_of_entries_in_a_hurry_reach_the_answer_and_the_address(bench: Benches) -> None:
+    hurried = bench(SLUG)
+    last = {**hurried.calculator.example_texts(), "wheel": "179"}
+    hurried.open()
+    texts = [str(number) for number in range(1, 180)]
+    hurried.engine.evaluate(_IN_A_HURRY, SLUG, "wheel", 3 * texts)
+    hurried.expect_answer(last)
+    hurried.engine.expect(True, "() => location.hash.includes('wheel=179')")
+    hurried.engine.evaluate("() => history.back()")
+    hurried.expect_answer(hurried.calculator.example_texts())
+
+
 # Going back ------------------------------------------------------------------------------------
 
 
