@@ -105,20 +105,27 @@ def state(seen: View, lines: Lines) -> str:
     return "broken" if narrow and aslant else "blurred"
 
 
+def first_seen(seen: View) -> tuple[str, str]:
+    """What strikes the eye first: which lines, and how they look.
+
+    >>> first_seen(View(LensPower(-1, -2, 180), drum=-1, wheel=160))
+    ('sphere lines', 'broken')
+    """
+    looks = {each: state(seen, each) for each in (Lines.SPHERE, Lines.CYLINDER)}
+    if len(set(looks.values())) == 1:
+        return "both sets", looks[Lines.SPHERE]
+    telling = "sharp" if "sharp" in looks.values() else "broken"
+    lines = next(each for each, look in looks.items() if look == telling)
+    return ("sphere lines" if lines is Lines.SPHERE else "cylinder lines"), telling
+
+
 def short_state(seen: View) -> str:
-    """Both sets in a few words.
+    """That in a few words.
 
     >>> short_state(View(LensPower(-1, -2, 180), drum=-1, wheel=180))
     'sphere lines sharp'
-    >>> short_state(View(LensPower(-1, -2, 180), drum=-1, wheel=160))
-    'sphere lines broken'
     """
-    sphere, cylinder = (state(seen, lines) for lines in (Lines.SPHERE, Lines.CYLINDER))
-    if sphere == cylinder:
-        return f"both sets {sphere}"
-    if "sharp" in (sphere, cylinder):
-        return "sphere lines sharp" if sphere == "sharp" else "cylinder lines sharp"
-    return "sphere lines broken" if sphere == "broken" else "cylinder lines broken"
+    return " ".join(first_seen(seen))
 
 
 def in_words(seen: View, reads: float, on_stop: str) -> str:
