@@ -99,37 +99,16 @@ def _field(seen: View, drum: float, on_stop: str) -> Figure:
 
 # While nothing is written -------------------------------------------------------------------------
 
-_BLURRED = (
-    "Nothing is sharp here. Turn the drum well to plus, then come down until some lines clear."
-)
-_BROKEN = (
-    "These lines are narrow, but broken. Turn the wheel until they run straight through; then "
-    "touch up the drum."
-)
-_SPHERE = "Both sets are sharp at one reading: a sphere. Write it down, less any zero error."
-_ZERO = (
-    "Both sets are sharp with no lens on the stop: the nearest mark is the zero error. Take it "
-    "from every reading."
-)
-_NO_LENS = (
-    "No lens is on the stop. Turn the drum until the lines are sharp: that is the zero error."
-)
-_FIRST = (
-    "A first reading: note drum and wheel. Leave the wheel alone, and turn the drum on toward "
-    "minus."
-)
-_LESS_PLUS = (
-    "The other set lies toward plus: this is the less plus reading. Go back there first, or write "
-    "plus form."
-)
-_SECOND = (
-    "A second reading, if the wheel stands where the sphere lines were sharp. The travel between "
-    "the two readings is the cylinder."
-)
-_WRONG_SET = (
-    "The cylinder lines cleared first. Turn the wheel by 90, and the sphere lines are sharp at "
-    "this drum reading."
-)
+# Two lines each on a phone, so that drum, wheel and picture stand on one screen.
+_BLURRED = "Nothing is sharp. Turn to plus, then come down until lines clear."
+_BROKEN = "Turn the wheel until these lines run straight; then the drum again."
+_SPHERE = "Both at one reading: a sphere. Write it, less any zero error."
+_FIRST = "Note drum and wheel. Leave the wheel, turn the drum toward minus."
+_LESS_PLUS = "The other set lies toward plus. Go there first, or write plus form."
+_SECOND = "The second reading, if the wheel has stood since the first."
+_WRONG_SET = "Turn the wheel by 90: the sphere lines are then sharp here."
+_ZERO = "The nearest mark is the zero error. Take it from every reading."
+_NO_LENS = "No lens is on the stop. Sharp lines will show the zero error."
 
 
 def _looked_at(seen: View, lens_on: bool, show: bool) -> Answer:
@@ -294,11 +273,11 @@ CALCULATOR = Calculator(
         PrescriptionField(
             "written",
             "What you read",
-            "empty while you look; then as −0.75 −2.50 × 112",
+            "empty while you look; as −0.75 −2.50 × 112",
             optional=True,
         ),
         AxisField("wheel", "Axis wheel", "1 to 180"),
-        PowerField("drum", "Drum", "the step keys turn it; begin well on the plus side"),
+        PowerField("drum", "Drum", "begin well on the plus side"),
         ChoiceField(
             "lens_on",
             "On the stop",
