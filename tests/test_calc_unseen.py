@@ -126,6 +126,20 @@ def test_a_sphere_and_a_bare_stop_have_hints_of_their_own() -> None:
     assert "will show the zero error" in plain(answer(entered(2, 3, 5, 60, **bare)).also[0])
 
 
+@pytest.mark.parametrize(
+    ("more", "named"),
+    [
+        ({}, "lens 7 of level 2:"),
+        ({"own": "-1.00 -1.00 x 67"}, "a lens of your own:"),
+        ({"lens_on": "nothing"}, "no lens on the stop:"),
+        ({"own": "-1.00 -1.00 x 67", "lens_on": "nothing"}, "no lens on the stop:"),
+    ],
+)
+def test_the_picture_says_what_lies_on_the_stop(more: dict[str, str], named: str) -> None:
+    (figure,) = answer(entered(7, 2, 3, 120, **more)).figures
+    assert figure.description.startswith(f"The drum at +3.00, the wheel at 120, {named}")
+
+
 # That nothing tells the lens ----------------------------------------------------------------------
 
 
@@ -223,12 +237,20 @@ def test_each_slip_that_changes_the_lens_is_named(level: int, slip: object) -> N
             assert named[0].sentence in lines
 
 
-def test_two_slips_stand_in_one_line_and_ties_in_lines_of_their_own() -> None:
-    # Lens 2 of level 3 is +7.125 −3.25 × 173 with a zero error of +0.125; read with both in it.
-    found = answer(entered(2, 3, 0, 90, written="+7.25 +3.25 x 173"))
-    assert plain(found.also[0]).startswith("The zero error was left in")
-    assert "minus sign of the cylinder was dropped" in plain(found.also[0])
-    assert all(plain(line).startswith("Or: ") for line in found.also[1:-1])
+def test_two_slips_stand_in_one_line() -> None:
+    # Lens 2 of level 3 is +7.125 −3.25 × 173 with a zero error of +0.125; read with it left in.
+    first, *_ = answer(entered(2, 3, 0, 90, written="+7.25 +3.25 x 173")).also
+    assert plain(first).startswith("The zero error was left in")
+    assert plain(first).endswith("The minus sign of the cylinder was dropped.")
+
+
+def test_slips_that_give_the_same_stand_in_lines_of_their_own() -> None:
+    # Lens 11 of level 3 is plano −0.875 × 012.
+    texts = entered(11, 3, 5, 90, written="+0.87 -0.87 x 102")
+    *told, last = (plain(line) for line in answer(texts).also)
+    assert told[0] == "Sphere and cylinder were exchanged."
+    assert [line[:8] for line in told[1:]] == ["Or: The ", "Or: Sphe"]
+    assert last == "Look again, from the plus side."
 
 
 # Lenses of one's own, and what was published ------------------------------------------------------

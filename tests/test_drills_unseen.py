@@ -64,6 +64,13 @@ def test_the_readings_are_the_lens_in_minus_form(level: int) -> None:
         assert unseen.readings.zero_error == unseen.zero_error
 
 
+def test_a_lens_in_plus_form_is_read_as_any_other() -> None:
+    """The sphere lines are sharp first from the plus side, whichever form the lens came in."""
+    minus, plus = LensPower(-0.75, -2.50, 112), LensPower(-3.25, 2.50, 22)
+    assert UnseenLens(plus).readings == UnseenLens(minus).readings
+    assert UnseenLens(plus).readings.first == -0.75
+
+
 def test_the_drum_reads_the_zero_error_beside_the_lens() -> None:
     unseen = UnseenLens(LensPower(2, 1, 30), zero_error=-0.25)
     assert unseen.view(1.75, 30).is_sharp(Lines.SPHERE)
