@@ -119,6 +119,13 @@ def test_the_hint_says_what_to_do_next(drum: float, wheel: float, hint: str) -> 
     assert hint in plain(only)
 
 
+def test_an_eighth_off_is_almost_sharp_and_a_quarter_off_is_not() -> None:
+    # Lens 6 of level 3 is +3.00 −0.875 × 097: its second reading is +2.125.
+    for drum, almost in ((2.0, True), (2.25, True), (1.875, False), (2.125, False)):
+        found = plain(answer(entered(6, 3, drum, 97)).also[0])
+        assert found.startswith("Almost sharp") == almost
+
+
 def test_a_sphere_and_a_bare_stop_have_hints_of_their_own() -> None:
     assert "a sphere" in plain(answer(entered(1, 1, 3.5, 60)).also[0])
     bare = {"lens_on": "nothing"}

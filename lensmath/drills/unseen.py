@@ -92,6 +92,19 @@ def unseen_lens(number: int, level: int) -> UnseenLens:
     return _with_cylinder(pair, axis, _zero_error(draws, level))
 
 
+def is_almost_sharp(seen: View) -> bool:
+    """Whether lines are blurred no wider than by an eighth on the drum, and none is sharp.
+
+    >>> unseen = UnseenLens(LensPower(-1.125))
+    >>> [is_almost_sharp(unseen.view(drum, 180)) for drum in (-0.75, -1, -1.125, -1.25)]
+    [False, True, False, True]
+    """
+    an_eighth = snapped(seen.stop / 10 * 0.125)
+    each = (Lines.SPHERE, Lines.CYLINDER)
+    near = any(seen.is_sharp(lines, an_eighth) for lines in each)
+    return near and not any(seen.is_sharp(lines) for lines in each)
+
+
 def _with_cylinder(drum: choices.Pair, axis: float, zero_error: float = 0.0) -> UnseenLens:
     low, high = sorted(drum)
     return UnseenLens(LensPower(snapped(high - zero_error), low - high, axis), zero_error)

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from lensmath.drills.unseen import UnseenLens, unseen_lens
+from lensmath.drills.unseen import UnseenLens, is_almost_sharp, unseen_lens
 from lensmath.notation import Decimals, Prescription, write_lens
 from lensmath.power import LensPower, axis_difference
 from lensmath.readings import Lines
@@ -101,6 +101,7 @@ def _field(seen: View, drum: float, on_stop: str) -> Figure:
 
 # Two lines each on a phone, so that drum, wheel and picture stand on one screen.
 _BLURRED = "Nothing is sharp. Turn to plus, then come down until lines clear."
+_ALMOST = "Almost sharp: an eighth more or less. Its step is under More entries."
 _BROKEN = "Turn the wheel until these lines run straight; then the drum again."
 _SPHERE = "Both at one reading: a sphere. Write it, less any zero error."
 _FIRST = "Note drum and wheel. Leave the wheel, turn the drum toward minus."
@@ -126,8 +127,10 @@ def _looked_at(seen: View, lens_on: bool, show: bool) -> Answer:
 def _hint(seen: View) -> str:
     """What to do next, where the picture alone may not say it."""
     lines, look = first_seen(seen)
-    if look != "sharp":
-        return _BROKEN if look == "broken" else _BLURRED
+    if look == "broken":
+        return _BROKEN
+    if look == "blurred":
+        return _ALMOST if is_almost_sharp(seen) else _BLURRED
     if lines == "both sets":
         return _SPHERE
     of_sphere = lines == "sphere lines"
