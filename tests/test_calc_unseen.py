@@ -105,7 +105,7 @@ def test_without_the_lens_the_drum_shows_the_zero_error() -> None:
     ("drum", "wheel", "hint"),
     # The lens with this number is −1.25 −1.50 × 140.
     [
-        (4, 140, "come down until lines clear"),
+        (4, 140, "Come down from the plus side"),
         (-1.25, 120, "Turn the wheel"),
         (-1.25, 140, "turn the drum toward minus"),
         (-2.75, 140, "The second reading"),

@@ -100,7 +100,7 @@ def _field(seen: View, drum: float, on_stop: str) -> Figure:
 # While nothing is written -------------------------------------------------------------------------
 
 # Two lines each on a phone, so that drum, wheel and picture stand on one screen.
-_BLURRED = "Nothing is sharp. Turn to plus, then come down until lines clear."
+_BLURRED = "Nothing is sharp. Come down from the plus side until lines clear."
 _ALMOST = "Almost sharp: an eighth more or less. Its step is under More entries."
 _BROKEN = "Turn the wheel until these lines run straight; then the drum again."
 _SPHERE = "Both at one reading: a sphere. Write it, less any zero error."
