@@ -333,6 +333,7 @@ NAMES = {
         "noted.centre noted.edge.back.120 noted.edge.back.30 noted.front.depth"
     ),
     "reference-wavelength": ("axis change cylinder index.e noted.c noted.s ratio share sphere"),
+    "unseen-lens": "sphere_lines",
     "slab-off": (
         "left.way.y left.y reverse.amount reverse.base reverse.eye right.fv right.way.y "
         "right.y slab.amount slab.base slab.eye vertical"

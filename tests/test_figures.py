@@ -22,6 +22,7 @@ from lensmath.surfaces import ThickLens
 from site_src.figures.addition_rows import Portion, addition_rows
 from site_src.figures.axis_dial import axis_dial
 from site_src.figures.close_call import CloseCall, close_call
+from site_src.figures.eyepiece import view
 from site_src.figures.frame_layout import LaidOut, frame_layout
 from site_src.figures.lens_profile import edge_profiles, surfaces_profile
 from site_src.figures.meridian_curve import meridian_curve
@@ -210,6 +211,11 @@ def every_figure() -> list[Figure]:
         axis_dial("dial", 60, 60),
         *itertools.starmap(rings, TARGETS),
         *itertools.starmap(called, CALLS),
+        *(
+            view("field", LensPower(-0.75, -2.50, 112), drum, wheel, Prism(0.5, -1))
+            for drum in (-3.25, -0.75, 12.125)
+            for wheel in range(0, 181, 5)
+        ),
     ]
 
 

@@ -41,7 +41,7 @@ class Structure(HTMLParser):
 TEXT = ("a", "br", "caption", "data", "figcaption", "figure", "li", "ol", "p", "span", "strong")
 TABLE = ("table", "tbody", "td", "th", "thead", "tr")
 DRAWING = ("div", "svg", "title", "g", "circle", "line", "path", "rect", "text", "tspan")
-ELEMENTS = {*TEXT, *TABLE, *DRAWING, "ellipse", "polygon", "polyline"}
+ELEMENTS = {*TEXT, *TABLE, *DRAWING, "clippath", "ellipse", "polygon", "polyline"}
 
 
 def asked(calculator: Calculator, fields: dict[str, str]) -> dict[str, object]:

@@ -33,6 +33,7 @@ from site_src.calculators import (
     three_spots,
     tilt_and_face_form,
     transposition,
+    unseen_lens,
     verification,
     vertex_distance,
     what_to_write,
@@ -76,5 +77,6 @@ CALCULATORS = {
         resolving_prism.CALCULATOR,
         compounding_prisms.CALCULATOR,
         reference_wavelength.CALCULATOR,
+        unseen_lens.CALCULATOR,
     )
 }
