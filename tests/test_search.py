@@ -80,6 +80,8 @@ QUESTIONS = {
     "what to do if the second line set never sharpens": "read/second-lines.html",
     "vertex change for a -9": "look-up/vertex-table.html",
     "minimum blank for a given frame": "mark-up/decentration-and-blank.html",
+    "exercises that are marked": "practise/drills.html",
+    "why is my answer wrong": "practise/which-slip.html",
 }
 FIRST = 5  # results that a reader sees without scrolling far
 
