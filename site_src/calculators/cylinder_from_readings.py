@@ -59,6 +59,7 @@ CALCULATOR = Calculator(
     purpose="Enter what the drum and the wheel show; get the power in every form.",
     fields=(
         *readings.ENTRIES,
+        *readings.ENTRIES_ASIDE,
         DECIMALS,
     ),
     solve=solve,

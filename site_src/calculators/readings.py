@@ -33,6 +33,10 @@ ENTRIES = (
         "the zero error; 0.00 if the scale is right",
         optional=True,
     ),
+)
+"""What was read of one lens."""
+
+ENTRIES_ASIDE = (
     ChoiceField(
         "lines",
         "Sharp at the first reading",
@@ -52,7 +56,7 @@ ENTRIES = (
         ),
     ),
 )
-"""What was read of one lens, as `taken` wants it."""
+"""How it was read. With `ENTRIES` these are what `taken` wants."""
 
 
 def taken(

@@ -166,6 +166,7 @@ CALCULATOR = Calculator(
                 Choice("plus", "plus cylinder", Form.PLUS),
             ),
         ),
+        *readings.ENTRIES_ASIDE,
         PrescriptionField(
             "other",
             "Right power of the other lens",
