@@ -14,6 +14,7 @@ from lensmath.notation import write_exact, write_lens
 from lensmath.power import LensPower
 from lensmath.readings import Lines, Readings
 from lensmath.slips import CATALOGUE, Situation
+from lensmath.tolerances import find_standard
 from site_src.calculators import CALCULATORS
 from site_src.calculators.answer import Answer, plain
 from site_src.calculators.door import reply
@@ -173,6 +174,13 @@ def test_the_working_of_a_lens_and_the_picture_of_a_travel_come_with_the_answer(
     assert drilled("vertex", 1, 7, show="yes").figures == ()
 
 
+def test_a_verdict_names_the_standard_that_it_goes_by() -> None:
+    for number in NUMBERS:
+        (key,) = drilled("verdict", 2, number).sources
+        assert find_standard(key).designation in problem_of("verdict", 2, number).question
+    assert drilled("cylinder", 2, 7).sources == ("common-practice",)
+
+
 # What cannot be marked ----------------------------------------------------------------------------
 
 
@@ -257,6 +265,19 @@ def test_the_other_link_shows_the_answer_and_keeps_what_was_written() -> None:
         ("write-power", 1, 7, "-7 +1 x 90", ["cylinder sign dropped"]),
         # Published: study-page-optics-traps, as in tests/published/slips.csv.
         ("write-power", 1, 4888, "-1.00 +2.00 x 180", ["sphere kept"]),
+        # The form is asked for, so the spelling counts: as a lens in any form it is one lost sign.
+        (
+            "write-power",
+            1,
+            7,
+            "-6.00 -1.00 x 180",
+            [
+                "second reading across zero, and then sizes subtracted",
+                "axis 90 off, and then sphere a dioptre off",
+            ],
+        ),
+        # The wheel is at 045, where the mirrored axis is the one turned by 90.
+        ("write-power", 1, 8, "+4.50 -1.00 x 135", ["read from the front", "axis 90 off"]),
         ("write-power", 1, 7, "-1.12 -4.87 x 3", []),
         ("cylinder", 1, 7, "-4.00", []),
     ],
@@ -270,7 +291,8 @@ def test_a_wrong_power_gets_its_slip_named(
     assert [values[name].shown for name in sorted(values) if name.startswith("slip.")] == named
     sentences = {slip.name: slip.sentence for slip in CATALOGUE}
     told = " ".join(plain(line) for line in marked.also)
-    assert all(sentences[name] in told for name in named)
+    assert all(sentences[name] in told for each in named for name in each.split(", and then "))
+    assert ("the numbers cannot tell which it was" in told) == (len(named) > 1)
 
 
 def test_the_zero_error_left_in_a_sphere_is_named() -> None:

@@ -5,13 +5,11 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from lensmath.drills import SKILLS, Outcome, Problem, Skill, mark, sheet
-from lensmath.drills.answers import LensAnswer
-from lensmath.notation import Form as WrittenForm
-from lensmath.notation import Prescription, read_power, read_prescription
-from lensmath.power import LensPower
+from lensmath.notation import read_prescription
 from lensmath.readings import Form, Readings
 from lensmath.scale import HAND_SCALE
 from lensmath.slips import Explanation, Situation, explain
+from lensmath.tolerances.model import Standard
 from site_src.calculators import readings, slip_words
 from site_src.calculators.answer import Answer, Datum, Line, Onward, say, words
 from site_src.calculators.declaration import Calculator, Example
@@ -54,7 +52,7 @@ def solve(skill: Skill, level: int, number: float, show: bool, answer: str | Non
         onward=tuple(_onward(skill, level, int(number), answer, known)),
         steps=readings.steps(taken) if known and taken else (),
         figures=tuple(_figures(problem)) if known else (),
-        sources=("common-practice",),
+        sources=_sources(problem),
     )
 
 
@@ -65,6 +63,11 @@ def _problem(skill: Skill, level: int, number: float) -> Problem:
         )
     (problem,) = sheet(int(number), skill.key, level, 1)
     return problem
+
+
+def _sources(problem: Problem) -> tuple[str, ...]:
+    standard = problem.given.get("standard")
+    return (standard.key,) if isinstance(standard, Standard) else ("common-practice",)
 
 
 def _marked(problem: Problem, answer: str) -> Outcome:
@@ -109,7 +112,7 @@ def _slips(problem: Problem, answer: str) -> tuple[Line, ...]:
     if taken is None:
         return ()
     form = _FORMS.get(str(problem.given.get("form")))
-    written = _written(problem, answer)
+    written = read_prescription(answer)  # which reads the power of a sphere too
     if written.addition is not None or written.prism:
         return (say("An addition or a prism was written too, and the problem has none."),)
     found = explain(Situation(taken), written.power, form=form)
@@ -124,13 +127,6 @@ def _slips(problem: Problem, answer: str) -> tuple[Line, ...]:
 def _slip(number: int, explanation: Explanation) -> Line:
     named = words(slip_words.names(explanation), f"slip.{number}")
     return say(f"Explained by: {{named}}. {slip_words.sentences(explanation)}", named=named)
-
-
-def _written(problem: Problem, answer: str) -> Prescription:
-    """What was written, as the marking reads it: a lens, or one power for a sphere."""
-    if isinstance(problem.answer, LensAnswer):
-        return read_prescription(answer)
-    return Prescription(LensPower(read_power(answer)), WrittenForm.SPHERE)
 
 
 # What is shown with the answer --------------------------------------------------------------------
