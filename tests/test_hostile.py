@@ -93,7 +93,7 @@ def said_everywhere(text: str) -> Answer:
 
 @pytest.mark.parametrize("text", HOSTILE, ids=range(len(HOSTILE)))
 def test_whatever_an_answer_says_stays_text(text: str) -> None:
-    """No calculator repeats an entry in the text of its answer; one that does is covered by this."""
+    """No calculator repeats an entry in the text of its answer; one that does is covered."""
     found = Structure(answer_html(said_everywhere(text), "../"))
     assert found.found == Structure(answer_html(said_everywhere("text"), "../")).found
     check_known(found)
