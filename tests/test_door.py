@@ -86,6 +86,7 @@ def test_for_one_column_the_drawings_for_the_other_are_left_out(calculator: Calc
         for column, other in itertools.permutations(("narrow", "wide")):
             drawing = rf'<svg [^>]*class="{other}".*?</svg>'
             html = re.sub(drawing, "", str(both["html"]), flags=re.DOTALL)
+            html = html.replace('"drawn fitting"', '"drawn"')
             assert said(json.dumps({**request, "column": column})) == {**both, "html": html}
 
 

@@ -40,8 +40,8 @@ class Structure(HTMLParser):
 # What answer.html and the templates and figures that it includes are made of.
 TEXT = ("a", "br", "caption", "data", "figcaption", "figure", "li", "ol", "p", "span", "strong")
 TABLE = ("table", "tbody", "td", "th", "thead", "tr")
-DRAWING = ("div", "svg", "title", "desc", "g", "circle", "line", "path", "rect", "text", "tspan")
-ELEMENTS = {*TEXT, *TABLE, *DRAWING, "ellipse", "polygon", "polyline"}
+DRAWING = ("div", "svg", "title", "g", "circle", "line", "path", "rect", "text", "tspan")
+ELEMENTS = {*TEXT, *TABLE, *DRAWING, "clippath", "ellipse", "polygon", "polyline"}
 
 
 def asked(calculator: Calculator, fields: dict[str, str]) -> dict[str, object]:

@@ -18,20 +18,10 @@ from lensmath.prism import Prism
 from lensmath.readings import Lines
 from lensmath.surfaces import ThickLens
 from lensmath.target import View
+from site_src.figures.eyepiece import FIELD, RINGS, TARGET, seen_field, short_state, state, view
 from site_src.figures.svg import NARROW, WIDE, Figure, text_width
 from site_src.plates import instrument, on_stop, settings
-from site_src.plates.eyepiece import (
-    DOTS,
-    FIELD,
-    RINGS,
-    TARGET,
-    corona,
-    in_words,
-    short_state,
-    state,
-    steps,
-    view,
-)
+from site_src.plates.eyepiece import DOTS, corona, steps
 
 ROOT = Path(__file__).parents[1]
 SVG = "{http://www.w3.org/2000/svg}"
@@ -254,15 +244,27 @@ def test_what_lies_beyond_the_rim_is_cut_off() -> None:
 
 
 def test_sentence_says_drum_wheel_lens_and_what_is_sharp() -> None:
-    assert in_words(SEEN[0]) == (
+    assert drawn(SEEN[0]).description == (
         "The drum at −0.75, the wheel at 112, the lens −0.75 −2.50 × 112: the sphere lines are "
         "sharp, the cylinder lines blurred."
     )
-    assert in_words(View(LensPower(-2), -2, prism=Prism(0, 2))) == (
+    assert drawn(View(LensPower(-2), -2, prism=Prism(0, 2))).description == (
         "The drum at −2.00, the wheel at 180, the lens −2.00 DS: both sets of lines are sharp; "
         "the target stands 2.00 up among the rings."
     )
-    assert "180, no lens on the stop: both" in in_words(View(LensPower(0), 0))
+    assert "180, no lens on the stop: both" in view("none", LensPower(0), 0).description
+
+
+def test_a_field_says_no_more_of_the_lens_than_it_is_told() -> None:
+    """The drum may read a zero error beside; the picture is that of the true vergence."""
+    shown = seen_field("hidden", SEEN[0], -0.5, "an unknown lens on the stop")
+    assert shown.description == (
+        "The drum at −0.50, the wheel at 112, an unknown lens on the stop: the sphere lines are "
+        "sharp, the cylinder lines blurred."
+    )
+    for column in COLUMNS:
+        assert "drum −0.50" in texts(shown, column)
+        assert texts(shown, column)[-1] == "sphere lines sharp"
 
 
 # A ring of dots -----------------------------------------------------------------------------------

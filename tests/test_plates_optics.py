@@ -109,7 +109,7 @@ def test_text_stays_inside_and_apart(drawn: Figure, column: str) -> None:
 def test_lean_and_said_in_words(drawn: Figure) -> None:
     assert len(drawn.markup) < 6000
     assert drawn.description.endswith(".")
-    assert drawn.description in drawn.narrow
+    assert drawn.title in drawn.narrow
 
 
 # Light through a lens -----------------------------------------------------------------------------

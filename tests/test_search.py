@@ -79,6 +79,7 @@ QUESTIONS = {
     "prism base at 180 on a left lens": "look-up/base-table.html",
     "what to do if the second line set never sharpens": "read/second-lines.html",
     "vertex change for a -9": "look-up/vertex-table.html",
+    "practise without a lensmeter": "practise/unseen-lens.html",
     "minimum blank for a given frame": "mark-up/decentration-and-blank.html",
     "exercises that are marked": "practise/drills.html",
     "why is my answer wrong": "practise/which-slip.html",

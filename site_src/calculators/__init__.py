@@ -34,6 +34,7 @@ from site_src.calculators import (
     three_spots,
     tilt_and_face_form,
     transposition,
+    unseen_lens,
     verification,
     vertex_distance,
     what_to_write,
@@ -78,6 +79,7 @@ CALCULATORS = {
         resolving_prism.CALCULATOR,
         compounding_prisms.CALCULATOR,
         reference_wavelength.CALCULATOR,
+        unseen_lens.CALCULATOR,
         drill.CALCULATOR,
         which_slip.CALCULATOR,
     )

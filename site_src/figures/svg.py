@@ -52,7 +52,7 @@ Drawing = tuple[float, Sequence[Element]]
 
 @dataclass(frozen=True, eq=False)
 class Figure:
-    """A drawing for each of `columns`, with the sentence that says the same.
+    """A drawing for each of `columns`, with the sentence that says the same: its caption.
 
     Nothing is drawn before it is asked for: an answer in a page needs one column only.
     """
@@ -87,19 +87,18 @@ class Figure:
 
     def _drawn(self, column: Column) -> str:
         height, parts = self.draw(column)
-        ids = f"{self.name}-{column.name}"
+        title_id = f"{self.name}-{column.name}-title"
         return str(
             element(
                 "svg",
-                element("title", self.title, id=f"{ids}-title"),
-                element("desc", self.description, id=f"{ids}-desc"),
+                element("title", self.title, id=title_id),
                 *parts,
                 xmlns="http://www.w3.org/2000/svg",
                 class_=column.name,
                 viewBox=f"0 0 {coordinate(column.width)} {coordinate(height)}",
                 font_size=TEXT,
                 role="img",
-                aria_labelledby=f"{ids}-title {ids}-desc",
+                aria_labelledby=title_id,
             )
         )
 
@@ -107,7 +106,7 @@ class Figure:
 def figure(name: str, title: str, description: str, draw: Callable[[Column], Drawing]) -> Figure:
     """The figure that `draw` draws for each column width, now or later.
 
-    `name` must be its own on the page: the ids of the title and the description come from it.
+    `name` must be its own on the page: the ids in the drawing come from it.
 
     Errors  ValueError for a name that cannot be part of an id.
     """

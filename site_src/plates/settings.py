@@ -6,6 +6,7 @@ from collections.abc import Sequence
 
 from lensmath.notation import write_axis
 from site_src.figures.dial import GAP, Dial
+from site_src.figures.eyepiece import RINGS
 from site_src.figures.svg import (
     LINE_HEIGHT,
     NARROW,
@@ -20,7 +21,7 @@ from site_src.figures.svg import (
     path,
 )
 
-from .eyepiece import RINGS, wrapped
+from .eyepiece import wrapped
 
 
 def error_of_effort(effort: float, magnification: float) -> float:

@@ -5,10 +5,10 @@ from __future__ import annotations
 import math
 from collections.abc import Iterable
 
-from lensmath.notation import write_exact
 from lensmath.tolerances import find_standard, standards_for
-from lensmath.tolerances.model import Band, Governing, LensType, Linear, Percent, Quantity, Row
+from lensmath.tolerances.model import Band, Governing, LensType, Quantity, Row
 from site_src.calculators.answer import Table
+from site_src.tables.cells import limit_words, limits_table
 
 _STANDARDS = standards_for(LensType.SINGLE_VISION)
 
@@ -20,21 +20,17 @@ def power_limits(key: str) -> Table:
     cylinders = _rows(key, Quantity.CYLINDER)
     columns = list(dict.fromkeys(_band_of(row, Governing.CYLINDER) for row in cylinders))
     head = [f"Cyl. {_in_words(band)}" for band in columns]
-    return Table(
+    rows = [
+        [row, *(_cylinder_row(cylinders, row.bands[0], band) for band in columns)]
+        for row in meridians
+    ]
+    return limits_table(
         f"{standard.designation}: limits in dioptres, by the ordered power",
         (_governed_by(meridians[0]), "Power", *head),
-        tuple(
-            (
-                (_in_words(row.bands[0]),),
-                (_limit_words(row),),
-                *(
-                    (_limit_words(_cylinder_row(cylinders, row.bands[0], band)),)
-                    for band in columns
-                ),
-            )
-            for row in meridians
+        (
+            (_in_words(row[0].bands[0]), *(limit_words(each, unit=False) for each in row))
+            for row in rows
         ),
-        kind="grid",
     )
 
 
@@ -100,18 +96,6 @@ def _between(lower: float, above_lower: bool, upper: float, with_upper: bool) ->
     if not with_upper:
         return f"below {upper:.2f}"
     return f"{'over ' if above_lower else ''}{lower:.2f} to {upper:.2f}"
-
-
-def _limit_words(row: Row) -> str:
-    if row.limit is None:
-        return "no limit"
-    if isinstance(row.limit, Percent):
-        return f"±{row.limit.value:g} %"
-    if isinstance(row.limit, Linear):
-        return f"±({row.limit.fixed:g} + {row.limit.per_dioptre:g} × power)"
-    if row.quantity is Quantity.AXIS:
-        return f"±{row.limit:g}°"
-    return f"±{write_exact(row.limit).lstrip('+')}"
 
 
 def _seen(key: str, quantity: Quantity) -> str:

@@ -19,6 +19,7 @@ from tests.browser.calculator_page import CalculatorPage, hash_of
 from tests.browser.watch import Watch
 
 PHONE = {"width": 360, "height": 740}
+NARROW = {"width": 320, "height": 568}
 
 # What the script of the page does is the same for every calculator; these few have all that there
 # is to it: every kind of field, groups, and fields under "More entries".

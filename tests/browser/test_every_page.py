@@ -1,13 +1,16 @@
 """Every page is visited once, and what is measured there is held against what must be.
 
-The rules of axe-core on a phone, in the light and for contrast in the dark; that nothing jumps
-while the page loads; that it fits the screen, and printed the width of A4 and of Letter.
+That it loads without a complaint, and leads only to pages; the rules of axe-core on a phone, in the
+light and for contrast in the dark; that nothing jumps while the page loads; that it fits the
+screen, also a narrow one, and printed the width of A4 and of Letter.
 """
 
 from __future__ import annotations
 
 from dataclasses import dataclass, field
 from pathlib import Path
+from urllib.parse import urldefrag
+from urllib.request import urlopen
 
 import pytest
 from playwright.sync_api import Browser, Page
@@ -15,7 +18,7 @@ from playwright.sync_api import Browser, Page
 from site_src.setup import npm_package
 from site_src.setup.npm_package import Manifest
 from site_src.setup.steps import CACHE
-from tests.browser.conftest import PHONE, Opening, watched
+from tests.browser.conftest import NARROW, PHONE, Opening, watched
 
 AXE = Manifest.read(Path(__file__).parent.parent / "axe.toml")
 PX_PER_MM = 96 / 25.4
@@ -34,13 +37,16 @@ new PerformanceObserver((list) => {
 """
 SETTLED = "() => new Promise((done) => requestAnimationFrame(() => setTimeout(done, 50)))"
 TOO_WIDE = "() => Math.max(0, document.documentElement.scrollWidth - innerWidth)"
+LINKS = "() => [...document.querySelectorAll('a[href]')].map((link) => link.href)"
 UNPRINTED = "nav, .search, .actions, .nudge"
 
 
 @dataclass
 class Visit:
-    """What was measured on one page; everything ought to be empty or zero."""
+    """What was measured on one page; all but the links ought to be empty or zero."""
 
+    links: set[str] = field(default_factory=set)
+    refused: int = 0
     broken_rules: list[str] = field(default_factory=list)
     pale_in_the_dark: list[str] = field(default_factory=list)
     jumped: float = 0.0
@@ -69,12 +75,17 @@ def visits(browser: Browser, home: str, addresses: list[str], axe: str) -> dict[
 def visited(page: Page, address: str, axe: str) -> Visit:
     page.set_viewport_size(PHONE)  # type: ignore[arg-type]
     page.emulate_media(media="screen", color_scheme="light")
-    page.goto(address)
+    answer = page.goto(address)
     page.evaluate(SETTLED)
     visit = Visit(jumped=page.evaluate("() => self.shifted"))
+    visit.refused = 0 if answer is not None and answer.ok else 1
+    visit.links = {urldefrag(link).url for link in page.evaluate(LINKS)}
     note_width(page, visit, "phone")
     page.evaluate(axe)
     visit.broken_rules = page.evaluate(RUN, [])
+    page.set_viewport_size(NARROW)  # type: ignore[arg-type]
+    note_width(page, visit, "narrow")
+    page.set_viewport_size(PHONE)  # type: ignore[arg-type]
     page.emulate_media(color_scheme="dark")
     visit.pale_in_the_dark = page.evaluate(RUN, ["color-contrast"])
     page.emulate_media(media="print", color_scheme="light")
@@ -90,11 +101,25 @@ def note_width(page: Page, visit: Visit, name: str) -> None:
         visit.too_wide[name] = over
 
 
-@pytest.mark.parametrize("measured", Visit.__dataclass_fields__)
+@pytest.mark.parametrize(
+    "measured", [name for name in Visit.__dataclass_fields__ if name != "links"]
+)
 def test_there_is_nothing_wrong_with_any_page(visits: dict[str, Visit], measured: str) -> None:
     found = {address: getattr(visit, measured) for address, visit in visits.items()}
     assert len(found) > 90
     assert not {address: what for address, what in found.items() if what}
+
+
+def test_every_page_is_led_to_and_every_link_leads_to_a_page(
+    visits: dict[str, Visit], home: str
+) -> None:
+    assert all(visit.links for visit in visits.values()), "a page that leads nowhere"
+    targets = set().union(*(visit.links for visit in visits.values()))
+    assert {home + address for address in visits} <= targets, "a page that no page leads to"
+    for target in sorted(targets):
+        assert target.startswith(home)
+        with urlopen(target) as found:
+            assert found.status == 200, target
 
 
 def test_a_visit_sees_what_is_wrong(opening: Opening, home: str, axe: str) -> None:
@@ -112,4 +137,4 @@ def test_a_visit_sees_what_is_wrong(opening: Opening, home: str, axe: str) -> No
     assert [rule.partition(":")[0] for rule in visit.broken_rules] == ["image-alt"]
     assert visit.pale_in_the_dark
     assert visit.jumped > 0
-    assert visit.too_wide.keys() == {"phone", *PAPERS}
+    assert visit.too_wide.keys() == {"phone", "narrow", *PAPERS}

@@ -7,9 +7,8 @@ from playwright.sync_api import Page, expect
 
 from site_src.calculators import CALCULATORS
 from tests.browser.calculator_page import CalculatorPage, shown_by
-from tests.browser.conftest import Cold, Opening, Warm
+from tests.browser.conftest import NARROW, Cold, Warm
 
-NARROW = {"width": 320, "height": 568}
 ROOMY = {"width": 700, "height": 740}
 TARGET = 44  # CSS px, the least side of a target (WCAG 2.2, 2.5.5)
 
@@ -88,15 +87,6 @@ _ON_PAPER = """(section) => {
 def check_width(page: Page) -> None:
     width = page.evaluate("document.documentElement.scrollWidth")
     assert width <= NARROW["width"], page.evaluate(_TOO_WIDE)
-
-
-def test_no_page_is_wider_than_a_narrow_screen(
-    opening: Opening, home: str, addresses: list[str]
-) -> None:
-    page = opening(viewport=NARROW).context.new_page()
-    for address in addresses:
-        page.goto(home + address)
-        check_width(page)
 
 
 @every_calculator

@@ -82,7 +82,8 @@ def test_a_calculator_works_under_the_policy_as_a_file(
 def test_every_page_as_a_file_is_refused_nothing(
     browser: Browser, site: Path, addresses: list[str]
 ) -> None:
-    for address in addresses:
-        with quiet_page(browser, site.as_uri()) as page:
+    with quiet_page(browser, site.as_uri()) as page:
+        for address in addresses:
             page.goto((site / address).as_uri())
             assert page.evaluate("() => document.styleSheets.length") > 0, address
+            assert page.evaluate("() => violations") == [], address
