@@ -81,6 +81,8 @@ QUESTIONS = {
     "vertex change for a -9": "look-up/vertex-table.html",
     "practise without a lensmeter": "practise/unseen-lens.html",
     "minimum blank for a given frame": "mark-up/decentration-and-blank.html",
+    "exercises that are marked": "practise/drills.html",
+    "why is my answer wrong": "practise/which-slip.html",
 }
 FIRST = 5  # results that a reader sees without scrolling far
 

@@ -11,6 +11,7 @@ from site_src.calculators import (
     cylinder_from_readings,
     decentration_and_blank,
     decentration_for_prism,
+    drill,
     front_and_back_vertex,
     image_jump,
     lens_clock,
@@ -37,6 +38,7 @@ from site_src.calculators import (
     verification,
     vertex_distance,
     what_to_write,
+    which_slip,
 )
 
 CALCULATORS = {
@@ -78,5 +80,7 @@ CALCULATORS = {
         compounding_prisms.CALCULATOR,
         reference_wavelength.CALCULATOR,
         unseen_lens.CALCULATOR,
+        drill.CALCULATOR,
+        which_slip.CALCULATOR,
     )
 }

@@ -8,9 +8,11 @@ so tests, scripts and the copied text all read the same answer.
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from functools import lru_cache
+from typing import NamedTuple
+from urllib.parse import urlencode
 
 from lensmath.notation import (
     MINUS,
@@ -29,7 +31,8 @@ from site_src.figures.svg import Figure
 class Datum:
     """A number or word of the answer: its name, its full value and what is shown.
 
-    `sign` is "minus" or "plus" when the shown text is a signed power, for its ink.
+    `sign` is "minus" or "plus" when the shown text is a signed power, for its ink, and "words" when
+    it is words that may part at the end of a line.
     """
 
     name: str
@@ -99,6 +102,11 @@ def word(value: str, name: str) -> Datum:
     return Datum(name, value, value)
 
 
+def words(value: str, name: str) -> Datum:
+    """Words or a sentence that is part of the answer, such as a question."""
+    return Datum(name, value, value, "words")
+
+
 def written_lens(value: LensPower, name: str = "") -> Line:
     """A lens as written: sphere, cylinder, axis, named `<name>sphere` and so on."""
     sphere = power(value.sphere, f"{name}sphere")
@@ -162,15 +170,36 @@ class Table:
     kind: str = "rows"
 
 
+class Onward(NamedTuple):
+    """A link to other entries of a calculator, and the field to go on with once they are there."""
+
+    words: str
+    calculator: str
+    entries: Mapping[str, str]
+    field: str
+
+    @property
+    def address(self) -> str:
+        """The entries as an address, as the page writes it."""
+        return f"#{self.calculator}?{urlencode(self.entries)}"
+
+    @property
+    def entry(self) -> str:
+        """The id of the field on the page."""
+        return f"{self.calculator}-{self.field}"
+
+
 @dataclass(frozen=True)
 class Answer:
     """All that a calculator has to say about one set of entries.
 
-    `understood` says what the entries were taken to mean wherever that could be in doubt.
+    `understood` says what the entries were taken to mean wherever that could be in doubt. `onward`
+    leads on from here.
     """
 
     headline: Line
     also: tuple[Line, ...] = ()
+    onward: tuple[Onward, ...] = ()
     understood: tuple[Line, ...] = ()
     tables: tuple[Table, ...] = ()
     steps: tuple[Step, ...] = ()

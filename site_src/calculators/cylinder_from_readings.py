@@ -15,7 +15,7 @@ from site_src.calculators.answer import (
     written_lens,
 )
 from site_src.calculators.declaration import Calculator, Example
-from site_src.calculators.fields import DECIMALS, AxisField, Choice, ChoiceField, PowerField
+from site_src.calculators.fields import DECIMALS
 from site_src.figures.number_line import counted_travel
 
 
@@ -58,38 +58,8 @@ CALCULATOR = Calculator(
     title="Cylinder from two readings",
     purpose="Enter what the drum and the wheel show; get the power in every form.",
     fields=(
-        PowerField("first", "First sharp reading", "where the first set of lines closes up"),
-        PowerField(
-            "second",
-            "Second sharp reading",
-            "where the other set closes up; for a sphere, the same reading again",
-            optional=True,
-        ),
-        AxisField("wheel", "Axis wheel", "1 to 180; a sphere needs none", optional=True),
-        PowerField(
-            "zero",
-            "Scale reads with no lens",
-            "the zero error; 0.00 if the scale is right",
-            optional=True,
-        ),
-        ChoiceField(
-            "lines",
-            "Sharp at the first reading",
-            "the sphere lines, when the lens is read in the usual order",
-            aside=True,
-            choices=readings.LINES,
-        ),
-        ChoiceField(
-            "turned",
-            "Drum turned, as you noted it",
-            "checks the signs of the two readings",
-            aside=True,
-            choices=(
-                Choice("unnoted", "not noted", None),
-                Choice("minus", "toward minus", Direction.MINUS),
-                Choice("plus", "toward plus", Direction.PLUS),
-            ),
-        ),
+        *readings.ENTRIES,
+        *readings.ENTRIES_ASIDE,
         DECIMALS,
     ),
     solve=solve,

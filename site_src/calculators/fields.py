@@ -13,6 +13,7 @@ from typing import ClassVar, NamedTuple
 
 from lensmath.errors import LensError
 from lensmath.notation import (
+    LONGEST,
     STRONGEST,
     Decimals,
     Prescription,
@@ -101,6 +102,24 @@ class PrescriptionField(Field):
 
     def parse(self, text: str, decimals: Decimals) -> Prescription:
         return read_prescription(text, decimals)
+
+
+@dataclass(frozen=True)
+class TextField(Field):
+    """What somebody says in words of their own; the calculator reads it.
+
+    Half of it means nothing, so the page asks once it is whole: on Enter, or on leaving the field.
+    """
+
+    kind: ClassVar[str] = "text"
+
+    def parse(self, text: str, decimals: Decimals) -> str:
+        if len(text) > LONGEST:
+            raise LensError(
+                f"“{text[:40]}…” has {len(text)} characters; up to {LONGEST} are read. "
+                f"{self.when_empty}"
+            )
+        return text
 
 
 @dataclass(frozen=True)
@@ -217,4 +236,5 @@ _WHEN_EMPTY = {
     "power": f"Enter a power from −{STRONGEST:.0f} to +{STRONGEST:.0f} D.",
     "axis": "Enter an axis from 1 to 180.",
     "prescription": "Enter a lens such as −2.25 −0.75 × 105.",
+    "text": "Enter a few words or figures.",
 }

@@ -10,13 +10,53 @@ from lensmath.notation import MINUS, write_axis, write_exact
 from lensmath.readings import Form, Lines, Readings
 from lensmath.scale import HAND_SCALE, Count, Direction
 from site_src.calculators.answer import Datum, Step, axis, power, say
-from site_src.calculators.fields import Choice, on_field
+from site_src.calculators.fields import AxisField, Choice, ChoiceField, PowerField, on_field
 
 LINES = (
     Choice("sphere", "the sphere lines", Lines.SPHERE),
     Choice("cylinder", "the cylinder lines", Lines.CYLINDER),
     Choice("both", "both sets at once (a sphere)", Lines.BOTH),
 )
+
+ENTRIES = (
+    PowerField("first", "First sharp reading", "where the first set of lines closes up"),
+    PowerField(
+        "second",
+        "Second sharp reading",
+        "where the other set closes up; for a sphere, the same reading again",
+        optional=True,
+    ),
+    AxisField("wheel", "Axis wheel", "1 to 180; a sphere needs none", optional=True),
+    PowerField(
+        "zero",
+        "Scale reads with no lens",
+        "the zero error; 0.00 if the scale is right",
+        optional=True,
+    ),
+)
+"""What was read of one lens."""
+
+ENTRIES_ASIDE = (
+    ChoiceField(
+        "lines",
+        "Sharp at the first reading",
+        "the sphere lines, when the lens is read in the usual order",
+        aside=True,
+        choices=LINES,
+    ),
+    ChoiceField(
+        "turned",
+        "Drum turned, as you noted it",
+        "checks the signs of the two readings",
+        aside=True,
+        choices=(
+            Choice("unnoted", "not noted", None),
+            Choice("minus", "toward minus", Direction.MINUS),
+            Choice("plus", "toward plus", Direction.PLUS),
+        ),
+    ),
+)
+"""How it was read. With `ENTRIES` these are what `taken` wants."""
 
 
 def taken(

@@ -116,7 +116,7 @@
       form.addEventListener("input", (event) => {
         if (event.target.classList.contains("power")) takeTypedSign(event.target);
         if (event.target.classList.contains("nudge-size")) this.#labelNudges();
-        else this.#edited();
+        else this.#edited(event.target);
       });
       form.addEventListener("change", () => {
         if (!this.#committed) this.#commit(); // Enter has committed already
@@ -130,6 +130,8 @@
       this.#section.addEventListener("click", (event) => {
         const key = event.target.closest("button");
         if (key) this.#press(key);
+        const onward = event.target.closest(".onward a"); // the address that it leads to fills the form
+        if (onward) document.getElementById(onward.dataset.for).focus();
       });
       form.querySelector(".summary").addEventListener("click", (event) => {
         const link = event.target.closest("a");
@@ -158,7 +160,7 @@
       } else {
         return this.#act(key);
       }
-      this.#edited();
+      this.#edited(input);
       if (!key.classList.contains("insert")) this.#commit({ again: key.classList.contains("nudge") });
     }
 
@@ -243,8 +245,9 @@
 
     // Asking and showing ------------------------------------------------------------------------
 
-    #edited() {
-      this.#ask(this.#texts(), { settled: false });
+    /** A text in words of one's own is asked about when it is whole. */
+    #edited(input) {
+      if (!input?.classList.contains("text")) this.#ask(this.#texts(), { settled: false });
       this.#committed = false;
       this.#addressing ||= setTimeout(() => this.writeAddress(), PAUSE);
     }

@@ -6,9 +6,11 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import NamedTuple
 
-from lensmath.drills import Problem, sheet
+from lensmath.drills import SKILLS, Problem, sheet
 from lensmath.drills.answers import LensAnswer
 from lensmath.notation import write_lens
+from lensmath.slips import CATALOGUE
+from site_src.calculators.answer import Table
 
 _OPEN_FORM = "in the form that the readings give"
 
@@ -40,6 +42,23 @@ def key_text(problem: Problem) -> str:
     if _OPEN_FORM in problem.question and isinstance(problem.answer, LensAnswer):
         return f"{problem.text}, or {write_lens(problem.answer.power.transposed())}"
     return problem.text
+
+
+def skills() -> Table:
+    """Every skill, and what each of its levels asks."""
+    rows = tuple(
+        ((skill.title,), *((level,) for level in skill.levels)) for skill in SKILLS.values()
+    )
+    return Table("What is drilled", ("Skill", "Level 1", "Level 2", "Level 3"), rows)
+
+
+def slips() -> Table:
+    """Every slip of the list, in the order of the work."""
+    rows = tuple(
+        ((slip.name.capitalize(),), (slip.stage.value.capitalize(),), (slip.sentence,))
+        for slip in CATALOGUE
+    )
+    return Table("The slips", ("Slip", "While", "What went wrong"), rows)
 
 
 SHEETS: Mapping[str, Sheet] = {

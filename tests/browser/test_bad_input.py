@@ -12,7 +12,13 @@ from site_src.calculators.fields import ChoiceField
 from tests.browser.calculator_page import CalculatorPage
 from tests.browser.conftest import MODELS, Warm
 
-UNREADABLE = {"power": "-325", "axis": "181", "number": "1.2.3", "prescription": "-1.00 -1.00"}
+UNREADABLE = {
+    "power": "-325",
+    "axis": "181",
+    "number": "1.2.3",
+    "prescription": "-1.00 -1.00",
+    "text": "so " * 70 + "on",
+}
 
 
 @pytest.mark.parametrize(

@@ -58,7 +58,8 @@ def _entry(random: Random, field: Field) -> str:
         return random.choice([*(choice.text for choice in field.choices), ""])
     if isinstance(field, NumberField):
         return _number(random, field)
-    return {"power": _power, "axis": _axis, "prescription": _prescription}[field.kind](random)
+    kinds = {"power": _power, "axis": _axis, "prescription": _prescription, "text": _text}
+    return kinds[field.kind](random)
 
 
 def _power(random: Random, strongest: int = 10) -> str:
@@ -85,6 +86,11 @@ def _number(random: Random, field: NumberField) -> str:
     value = random.uniform(field.low, field.high)
     digits = f"{value:.{random.choice((0, 1, 2, 3))}f}" + random.choice(("", "", f" {field.unit}"))
     return digits.replace(".", ",") if random.random() < 0.1 else digits
+
+
+def _text(random: Random) -> str:
+    words = ("2.00 BD", "bu&i @45", "three quarters", "3,5 mm in", "outside: axis", "217", "?")
+    return random.choice((_power(random), _axis(random), _prescription(random), *words))
 
 
 def _prescription(random: Random) -> str:
