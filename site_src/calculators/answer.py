@@ -31,8 +31,7 @@ from site_src.figures.svg import Figure
 class Datum:
     """A number or word of the answer: its name, its full value and what is shown.
 
-    `sign` is "minus" or "plus" when the shown text is a signed power, for its ink, and "words" when
-    it is words that may part at the end of a line.
+    `sign` is "minus" or "plus" when the shown text is a signed power, for its ink.
     """
 
     name: str
@@ -100,11 +99,6 @@ def amount(value: float, name: str, decimals: int = 2) -> Datum:
 def word(value: str, name: str) -> Datum:
     """A word that is part of the answer, such as a verdict."""
     return Datum(name, value, value)
-
-
-def words(value: str, name: str) -> Datum:
-    """Words or a sentence that is part of the answer, such as a question."""
-    return Datum(name, value, value, "words")
 
 
 def written_lens(value: LensPower, name: str = "") -> Line:

@@ -11,7 +11,7 @@ from lensmath.scale import HAND_SCALE
 from lensmath.slips import Explanation, Situation, explain
 from lensmath.tolerances.model import Standard
 from site_src.calculators import readings, slip_words
-from site_src.calculators.answer import Answer, Datum, Line, Onward, say, words
+from site_src.calculators.answer import Answer, Datum, Line, Onward, say, word
 from site_src.calculators.declaration import Calculator, Example
 from site_src.calculators.fields import Choice, ChoiceField, FieldError, NumberField, TextField
 from site_src.figures.number_line import FIRST_SECOND, counted_travel
@@ -41,11 +41,7 @@ def solve(skill: Skill, level: int, number: float, show: bool, answer: str | Non
     return Answer(
         headline=_headline(problem, outcome),
         also=(
-            *(
-                (say("The answer: {answer}", answer=words(problem.text, "answer")),)
-                if known
-                else ()
-            ),
+            *((say("The answer: {answer}", answer=word(problem.text, "answer")),) if known else ()),
             *slips,
             say(f"Level {level}: {skill.levels[level - 1]}"),
         ),
@@ -78,7 +74,7 @@ def _marked(problem: Problem, answer: str) -> Outcome:
 
 
 def _headline(problem: Problem, outcome: Outcome | None) -> Line:
-    question = words(problem.question, "question")
+    question = word(problem.question, "question")
     if outcome is None:
         return (question,)
     mark_given = Datum("outcome", outcome.value, _SAID[outcome])
@@ -125,7 +121,7 @@ def _slips(problem: Problem, answer: str) -> tuple[Line, ...]:
 
 
 def _slip(number: int, explanation: Explanation) -> Line:
-    named = words(slip_words.names(explanation), f"slip.{number}")
+    named = word(slip_words.names(explanation), f"slip.{number}")
     return say(f"Explained by: {{named}}. {slip_words.sentences(explanation)}", named=named)
 
 

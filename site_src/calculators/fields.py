@@ -86,7 +86,9 @@ class PowerField(Field):
 
 @dataclass(frozen=True)
 class AxisField(Field):
-    """An axis in degrees, 1-180."""
+    """An axis in degrees, 1-180; with `turns` it has keys that turn it, as a wheel does."""
+
+    turns: bool = False
 
     kind: ClassVar[str] = "axis"
 

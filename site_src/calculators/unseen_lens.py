@@ -279,7 +279,7 @@ CALCULATOR = Calculator(
             "empty while you look; as −0.75 −2.50 × 112",
             optional=True,
         ),
-        AxisField("wheel", "Axis wheel", "1 to 180"),
+        AxisField("wheel", "Axis wheel", "1 to 180", turns=True),
         PowerField("drum", "Drum", "begin well on the plus side"),
         ChoiceField(
             "lens_on",

@@ -17,7 +17,7 @@ from site_src.calculators.answer import (
     amount,
     cut_eighths,
     say,
-    words,
+    word,
     written_lens,
 )
 from site_src.calculators.declaration import Calculator, Example
@@ -93,7 +93,7 @@ def _headline(found: Finding) -> Line:
 
 
 def _names(found: Finding, number: int) -> Datum:
-    return words(slip_words.names(found.explanations[number]), f"explanation.{number + 1}")
+    return word(slip_words.names(found.explanations[number]), f"explanation.{number + 1}")
 
 
 def _told(found: Finding) -> tuple[Line, ...]:

@@ -6,6 +6,7 @@
   const MINUS = "−";
   const UNSET = "±"; // the sign key before a sign was chosen: nobody guesses a sign
   const WIDE = 560; // px; from here on figures.css shows the wide drawing of a figure
+  const TURN = 5; // degrees
   const PAUSE = 400; // ms between changes of the address: WebKit refuses more than 100 in 30 seconds
   const sections = [...document.querySelectorAll("[data-calculator]")];
 
@@ -62,6 +63,14 @@
     const text = literal && hundredths !== sized ? sized.toFixed(3) : hundredths.toFixed(2);
     setSign(input, next < 0 ? MINUS : "+");
     input.value = comma ? text.replace(".", ",") : text;
+  }
+
+  /** The next multiple of the step; a wheel goes round, from 180 on to 5. */
+  function turn(input, steps) {
+    const value = Number(input.value.trim().replace(",", ".") || 180);
+    if (!(value >= 0 && value <= 180)) return;
+    const next = TURN * (steps > 0 ? Math.floor(value / TURN) + 1 : Math.ceil(value / TURN) - 1);
+    input.value = ((next + 179) % 180) + 1;
   }
 
   // One calculator --------------------------------------------------------------------------
@@ -147,6 +156,8 @@
         setSign(input, key.textContent === MINUS ? "+" : MINUS);
       } else if (key.classList.contains("nudge")) {
         nudge(input, Number(key.dataset.steps));
+      } else if (key.classList.contains("turn")) {
+        turn(input, Number(key.dataset.steps));
       } else if (key.classList.contains("insert")) {
         input.focus();
         input.setRangeText(` ${key.dataset.insert}${"−+".includes(key.dataset.insert) ? "" : " "}`,
@@ -161,7 +172,7 @@
         return this.#act(key);
       }
       this.#edited(input);
-      if (!key.classList.contains("insert")) this.#commit({ again: key.classList.contains("nudge") });
+      if (!key.classList.contains("insert")) this.#commit({ again: "steps" in key.dataset });
     }
 
     #act(key) {

@@ -38,7 +38,7 @@ new PerformanceObserver((list) => {
 SETTLED = "() => new Promise((done) => requestAnimationFrame(() => setTimeout(done, 50)))"
 TOO_WIDE = "() => Math.max(0, document.documentElement.scrollWidth - innerWidth)"
 LINKS = "() => [...document.querySelectorAll('a[href]')].map((link) => link.href)"
-UNPRINTED = "nav, .search, .actions, .nudge"
+UNPRINTED = "nav, .search, .actions, .nudge, .turn"
 
 
 @dataclass

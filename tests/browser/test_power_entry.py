@@ -11,7 +11,7 @@ from playwright.sync_api import expect
 from lensmath.notation import MINUS
 from site_src.calculators import CALCULATORS
 from site_src.calculators.fields import AxisField, ChoiceField, NumberField, PowerField
-from tests.browser.calculator_page import CalculatorPage
+from tests.browser.calculator_page import CalculatorPage, shown_by
 from tests.browser.conftest import MODELS, Warm
 
 FULLWIDTH_PLUS = "\N{FULLWIDTH PLUS SIGN}"
@@ -152,6 +152,31 @@ def test_a_step_chooses_no_sign(bench: CalculatorPage) -> None:
     bench.enter("first", "")
     bench.step_key("first", -1).click()
     assert bench.entry("first") == "−0.25"
+
+
+def test_the_keys_of_a_wheel_go_round(warm: Warm) -> None:
+    bench = warm("unseen-lens")
+    back, on = (bench.step_key("wheel", direction) for direction in (-1, 1))
+    for start, key, reached in (
+        ("174", on, ("175", "180", "5", "10")),
+        ("7,5", back, ("5", "180", "175")),
+        ("", back, ("175",)),
+    ):
+        bench.enter("wheel", start)
+        for wheel in reached:
+            key.click()
+            assert bench.entry("wheel") == wheel
+        entries = {**bench.calculator.example_texts(), "wheel": wheel}
+        bench.expect_answer(shown_by(bench.calculator.answer(entries)))
+        assert f"{wheel:0>3}" in bench.section.locator(".drawn text").all_text_contents()
+
+
+@pytest.mark.parametrize("wheel", ["", "200", "north"])
+def test_a_wheel_that_stands_nowhere_is_not_turned(warm: Warm, wheel: str) -> None:
+    bench = warm("unseen-lens")
+    bench.enter("wheel", wheel)
+    bench.step_key("wheel", 1).click()
+    assert bench.entry("wheel") == (wheel or "5")
 
 
 @pytest.mark.parametrize("slug", MODELS)
