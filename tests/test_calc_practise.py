@@ -216,11 +216,11 @@ def test_an_answer_that_is_no_answer(skill: str, answer: str, said: str) -> None
 @pytest.mark.parametrize(
     ("number", "said"),
     [
-        ("2.5", "2.5 was entered; a problem has a whole number, from 1 to 9999."),
+        ("2.5", "2.5 is not whole. Enter a whole number from 1 to 9999."),
         ("0", "0 was entered; it has to be from 1 to 9999."),
         ("10000", "10000 was entered; it has to be from 1 to 9999."),
-        ("", "nothing was entered. Enter a number from 1 to 9999."),
-        ("seven", "“seven” is not a number. Enter a number from 1 to 9999."),
+        ("", "nothing was entered. Enter a whole number from 1 to 9999."),
+        ("seven", "“seven” is not a number. Enter a whole number from 1 to 9999."),
     ],
 )
 def test_a_problem_has_a_whole_number(number: str, said: str) -> None:

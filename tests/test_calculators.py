@@ -90,6 +90,8 @@ def numbers(field: NumberField) -> st.SearchStrategy[str]:
     low, high = math.ceil(100 * field.low), math.floor(100 * field.high)
     coarse, fine = st.integers(low // 100, high // 100), st.integers(low, high)
     ends = st.sampled_from([field.low, field.high])
+    if field.whole:
+        return coarse.map(str)
     texts = st.one_of(ends, coarse, fine.map(lambda n: n // 10 / 10), fine.map(lambda n: n / 100))
     return texts.filter(lambda n: field.low <= n <= field.high).map(lambda n: f"{n:g}")
 

@@ -384,6 +384,14 @@ def test_what_is_no_number_or_out_of_range_is_said(text: str, says: str) -> None
     assert str(refused.value) == says
 
 
+def test_a_number_that_names_something_is_whole() -> None:
+    number = NumberField("number", "Number", low=1, high=9, whole=True)
+    assert [number.parse(text, Decimals.EIGHTHS) for text in ("7", "7.0", "7,0")] == [7, 7, 7]
+    with pytest.raises(LensError) as refused:
+        number.parse("7,5", Decimals.EIGHTHS)
+    assert str(refused.value) == "7,5 is not whole. Enter a whole number from 1 to 9."
+
+
 def test_an_error_in_a_group_names_the_group() -> None:
     with pytest.raises(ExceptionGroup) as group:
         read_form((replace(PD, group="Right eye"),), {"pd": "7"})

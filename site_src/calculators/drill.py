@@ -53,10 +53,6 @@ def solve(skill: Skill, level: int, number: float, show: bool, answer: str | Non
 
 
 def _problem(skill: Skill, level: int, number: float) -> Problem:
-    if not number.is_integer():
-        raise FieldError(
-            "number", f"{number:g} was entered; a problem has a whole number, from 1 to {LAST}."
-        )
     (problem,) = sheet(int(number), skill.key, level, 1)
     return problem
 
@@ -165,6 +161,7 @@ CALCULATOR = Calculator(
             f"any whole number from 1 to {LAST}; the same number is always the same problem",
             low=1,
             high=LAST,
+            whole=True,
         ),
         ChoiceField(
             "show",

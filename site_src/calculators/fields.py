@@ -126,17 +126,21 @@ class TextField(Field):
 
 @dataclass(frozen=True)
 class NumberField(Field):
-    """A number without a sign, from `low` to `high`, in `unit` ("mm", "Δ", "°", "cm" or "")."""
+    """A number without a sign, from `low` to `high`, in `unit` ("mm", "Δ", "°", "cm" or "").
+
+    A `whole` one names something, such as a problem.
+    """
 
     unit: str = ""
     low: float = 0.0
     high: float = 100.0
+    whole: bool = False
 
     kind: ClassVar[str] = "number"
 
     @property
     def when_empty(self) -> str:
-        return f"Enter a number from {self._range}."
+        return f"Enter a {'whole number' if self.whole else 'number'} from {self._range}."
 
     @property
     def _range(self) -> str:
@@ -152,6 +156,8 @@ class NumberField(Field):
         value = float(digits)
         if not self.low <= value <= self.high:
             raise LensError(f"{text[:60]} was entered; it has to be from {self._range}.")
+        if self.whole and not value.is_integer():
+            raise LensError(f"{text[:60]} is not whole. {self.when_empty}")
         return value
 
 

@@ -15,7 +15,7 @@ from lensmath.readings import Lines
 from lensmath.scale import HAND_SCALE
 from lensmath.slips import Finding, Verdict
 from lensmath.target import View
-from site_src.calculators import readings
+from site_src.calculators import readings, slip_words
 from site_src.calculators.answer import (
     Answer,
     Line,
@@ -33,13 +33,11 @@ from site_src.calculators.fields import (
     AxisField,
     Choice,
     ChoiceField,
-    FieldError,
     NumberField,
     PowerField,
     PrescriptionField,
     on_field,
 )
-from site_src.calculators.working import unsigned
 from site_src.figures.eyepiece import first_seen, seen_field
 from site_src.figures.number_line import counted_travel
 from site_src.figures.svg import Figure
@@ -79,11 +77,6 @@ def _lens_of(number: float, level: int, own: Prescription | None) -> UnseenLens:
     if own:
         with on_field("own"):
             return UnseenLens(own.power)
-    if number % 1:
-        raise FieldError(
-            "number",
-            f"Lenses have whole numbers from 1 to {_HIGHEST}; {unsigned(number)} was entered.",
-        )
     return unseen_lens(int(number), level)
 
 
@@ -198,7 +191,7 @@ def _axis_allowed(unseen: UnseenLens, lens: LensPower, attempt: LensPower) -> tu
 
 def _slips(finding: Finding) -> tuple[Line, ...]:
     """Every explanation in a line of its own."""
-    told = [" ".join(slip.sentence for slip in each.slips) for each in finding.explanations]
+    told = [slip_words.sentences(each) for each in finding.explanations]
     return tuple(say(f"Or: {text}" if number else text) for number, text in enumerate(told))
 
 
@@ -262,7 +255,7 @@ CALCULATOR = Calculator(
     title="Read a lens you cannot see",
     purpose="Turn drum and wheel until the lines are sharp, and write down the lens.",
     fields=(
-        NumberField("number", "Number", group="Lens", low=1, high=_HIGHEST),
+        NumberField("number", "Number", group="Lens", low=1, high=_HIGHEST, whole=True),
         ChoiceField(
             "level",
             "Level",

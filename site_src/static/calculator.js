@@ -6,7 +6,6 @@
   const MINUS = "−";
   const UNSET = "±"; // the sign key before a sign was chosen: nobody guesses a sign
   const WIDE = 560; // px; from here on figures.css shows the wide drawing of a figure
-  const TURN = 5; // degrees
   const PAUSE = 400; // ms between changes of the address: WebKit refuses more than 100 in 30 seconds
   const sections = [...document.querySelectorAll("[data-calculator]")];
 
@@ -65,11 +64,12 @@
     input.value = comma ? text.replace(".", ",") : text;
   }
 
-  /** The next multiple of the step; a wheel goes round, from 180 on to 5. */
-  function turn(input, steps) {
+  /** The next multiple of these degrees; a wheel goes round, from 180 on to 5. */
+  function turn(input, degrees) {
     const value = Number(input.value.trim().replace(",", ".") || 180);
     if (!(value >= 0 && value <= 180)) return;
-    const next = TURN * (steps > 0 ? Math.floor(value / TURN) + 1 : Math.ceil(value / TURN) - 1);
+    const size = Math.abs(degrees);
+    const next = size * (degrees > 0 ? Math.floor(value / size) + 1 : Math.ceil(value / size) - 1);
     input.value = ((next + 179) % 180) + 1;
   }
 

@@ -202,6 +202,27 @@ def test_going_back_brings_the_entries_before(bench: Benches) -> None:
     changed.expect_entries(before)
 
 
+_ENTER_AND_LEAVE = """(slug, name, text, address) => {
+    const input = document.querySelector(`#${slug} [name=${name}]`);
+    input.value = text;
+    input.dispatchEvent(new Event("input", {bubbles: true}));
+    location.href = address;
+}"""
+
+
+def test_an_entry_is_not_lost_when_the_page_is_left_at_once(bench: Benches, home: str) -> None:
+    left = bench(SLUG)
+    given = {**left.calculator.example_texts(), "wheel": "77"}
+    left.open()
+    left.expect_answer(left.calculator.example_texts())
+    left.engine.evaluate(_ENTER_AND_LEAVE, SLUG, "wheel", "77", home + HOME.address)
+    left.engine.expect(HOME.title, "() => document.querySelector('h1')?.textContent")
+    left.engine.evaluate("() => history.back()")
+    left.engine.expect(True, "(slug) => document.getElementById(slug) !== null", SLUG)
+    left.expect_answer(given)
+    left.expect_entries(given)
+
+
 def test_going_back_to_the_page_brings_its_entries_and_it_still_answers(
     bench: Benches, home: str
 ) -> None:
