@@ -11,7 +11,7 @@ from playwright.sync_api import expect
 from lensmath.notation import MINUS
 from site_src.calculators import CALCULATORS
 from site_src.calculators.fields import AxisField, ChoiceField, NumberField, PowerField
-from tests.browser.calculator_page import CalculatorPage, shown_by
+from tests.browser.calculator_page import CalculatorPage
 from tests.browser.conftest import MODELS, Warm
 
 FULLWIDTH_PLUS = "\N{FULLWIDTH PLUS SIGN}"
@@ -166,9 +166,8 @@ def test_the_keys_of_a_wheel_go_round(warm: Warm) -> None:
         for wheel in reached:
             key.click()
             assert bench.entry("wheel") == wheel
-        entries = {**bench.calculator.example_texts(), "wheel": wheel}
-        bench.expect_answer(shown_by(bench.calculator.answer(entries)))
-        assert f"{wheel:0>3}" in bench.section.locator(".drawn text").all_text_contents()
+        drawn = bench.section.locator(".drawn text").get_by_text(f"{wheel:0>3}", exact=True)
+        expect(drawn).to_have_count(1)
 
 
 @pytest.mark.parametrize("wheel", ["200", "north"])
