@@ -9,12 +9,15 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field
 from pathlib import Path
+from time import sleep
+from typing import BinaryIO
 from urllib.parse import urldefrag
 from urllib.request import urlopen
 
 import pytest
 from playwright.sync_api import Browser, Page
 
+from site_src.serve import Handler
 from site_src.setup import npm_package
 from site_src.setup.npm_package import Manifest
 from site_src.setup.steps import CACHE
@@ -35,7 +38,10 @@ new PerformanceObserver((list) => {
   for (const entry of list.getEntries()) if (!entry.hadRecentInput) self.shifted += entry.value;
 }).observe({ type: "layout-shift", buffered: true });
 """
-SETTLED = "() => new Promise((done) => requestAnimationFrame(() => setTimeout(done, 50)))"
+SETTLED = """async () => {
+  for (let frame = 0; frame < 3; frame++) await new Promise(requestAnimationFrame);
+  await new Promise((done) => setTimeout(done, 50));
+}"""
 TOO_WIDE = "() => Math.max(0, document.documentElement.scrollWidth - innerWidth)"
 LINKS = "() => [...document.querySelectorAll('a[href]')].map((link) => link.href)"
 UNPRINTED = "nav, .search, .actions, .nudge, .turn"
@@ -110,6 +116,25 @@ def test_there_is_nothing_wrong_with_any_page(visits: dict[str, Visit], measured
     assert not {address: what for address, what in found.items() if what}
 
 
+@pytest.mark.parametrize("address", ["mark-up/thickness.html", "check/tolerance-rules.html"])
+def test_nothing_jumps_while_a_page_comes_in_pieces(
+    opening: Opening, home: str, address: str, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    def copy(_: Handler, source: BinaryIO, sink: BinaryIO) -> None:
+        while piece := source.read(500):
+            sink.write(piece)
+            if source.name.endswith(".html"):
+                sleep(0.025)  # s, longer than a frame
+
+    monkeypatch.setattr(Handler, "copyfile", copy)
+    context = opening().context
+    context.add_init_script(SHIFTS)
+    page = context.new_page()
+    page.goto(home + address)
+    page.evaluate(SETTLED)
+    assert page.evaluate("() => self.shifted") == 0
+
+
 def test_every_page_is_led_to_and_every_link_leads_to_a_page(
     visits: dict[str, Visit], home: str
 ) -> None:
@@ -125,13 +150,13 @@ def test_every_page_is_led_to_and_every_link_leads_to_a_page(
 def test_a_visit_sees_what_is_wrong(opening: Opening, home: str, axe: str) -> None:
     context = opening().context
     context.add_init_script(SHIFTS)
-    spoil = """addEventListener("load", () => {
+    spoil = """addEventListener("load", () => requestAnimationFrame(() => setTimeout(() => {
         const main = document.querySelector("main");
         main.prepend(document.createElement("img"));
         main.firstChild.style.cssText = "display: block; inline-size: 2000px; block-size: 300px";
         document.querySelector("h1").style.color = "#333c44";
         document.querySelector("footer").className = "actions";
-    });"""
+    })));"""
     context.add_init_script(spoil)
     visit = visited(context.new_page(), f"{home}read/sphere.html", axe)
     assert [rule.partition(":")[0] for rule in visit.broken_rules] == ["image-alt"]
