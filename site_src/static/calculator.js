@@ -83,7 +83,8 @@
     #form;
     #inputs;
     #initial; // what the page came with: its worked example
-    #asked = 0; // only the newest question's answer is shown
+    #wanted = null; // the newest question: its answer alone is shown
+    #asking = false;
     #touched = false;
     #committed = true; // the next edit starts a new entry in the history
     #goesOn = false; // what is edited has an entry in the history already
@@ -271,26 +272,32 @@
       if (!this.#addressing) this.#goesOn = false;
     }
 
+    /** One question at a time; of those that come meanwhile only the newest is asked. */
     async #ask(texts, { settled, focus = false }) {
       this.#touched = true;
-      const number = ++this.#asked;
-      const shown = { texts, column: this.#column };
-      const reply = runtime.ask(this.#slug, texts, shown.column);
-      this.#showLoading(runtime.state);
-      const answer = await reply;
-      if (number !== this.#asked) return;
-      if (answer.ok) this.#showAnswer(answer, shown, settled);
-      else this.#showProblems(answer.problems, { settled, focus });
+      this.#wanted = { texts, column: this.#column, settled, focus };
+      if (this.#asking) return;
+      this.#asking = true;
+      let asked, answer;
+      do {
+        asked = this.#wanted;
+        const reply = runtime.ask(this.#slug, asked.texts, asked.column);
+        this.#showLoading(runtime.state);
+        answer = await reply;
+      } while (asked !== this.#wanted);
+      this.#asking = false;
+      if (answer.ok) this.#showAnswer(answer, asked);
+      else this.#showProblems(answer.problems, asked);
     }
 
-    #showAnswer(answer, shown, settled) {
+    #showAnswer(answer, asked) {
       this.#clearProblems();
       this.#find(".summary").hidden = true;
-      this.#put(answer, shown);
+      this.#put(answer, asked);
       this.#find(".strip").innerHTML = this.#find(".headline").innerHTML;
       this.#markStale(false);
       this.#text = answer.text;
-      if (settled) this.say(answer.says);
+      if (asked.settled) this.say(answer.says);
     }
 
     /** Whoever has gone to a link of the answer with the keyboard stays at it. */
@@ -418,7 +425,9 @@
   });
   // WebKit resets fields without autocomplete, a moment after it brings a page back as it was.
   addEventListener("pageshow", ({ persisted }) => {
-    if (persisted) setTimeout(() => calculators.forEach((each) => each.readAddress()));
+    if (!persisted) return;
+    runtime.start();
+    setTimeout(() => calculators.forEach((each) => each.readAddress()));
   });
   if (!navigator.connection?.saveData) {
     (self.requestIdleCallback ?? setTimeout)(() => runtime.start());

@@ -142,6 +142,7 @@ class Runtime {
     this.stop();
     const again = broke ? [...this.#waiting.values()].every((each) => !each.repeated) : this.#way === "image";
     if (broke) for (const each of this.#waiting.values()) each.repeated = true;
+    if (again) console.warn(`Python is started again, the plain way: ${message}.`);
     this.#way = "plain";
     if (again) this.#open();
     else this.#tell({ phase: "failed", message });

@@ -201,15 +201,15 @@ def test_an_image_that_never_starts_is_given_up(opening: Opening, cold: Cold, wo
 
 
 # A worker whose second answer never comes, because it ends in an error that nobody catches.
-_BREAKING = """setTimeout(function watch() {
-    const answer = self.onmessage;
-    if (!answer) return setTimeout(watch, 1);
-    let count = 0;
-    self.onmessage = (event) => {
-        if (WHEN && ++count === 2) throw new Error("broken");
-        answer(event);
-    };
-}, 1);
+_BREAKING = """let count = 0;
+Object.defineProperty(self, "onmessage", {
+    set(answer) {
+        addEventListener("message", (event) => {
+            if (WHEN && ++count === 2) throw new Error("broken");
+            answer(event);
+        });
+    },
+});
 """
 
 
