@@ -303,6 +303,29 @@ def test_the_zero_error_left_in_a_sphere_is_named() -> None:
     assert shown(marked, "slip.1") == "zero error left in"
 
 
+@pytest.mark.parametrize("written", ["-3.63", "-3,63"])
+def test_an_eighth_rounded_up_is_wrong_and_the_reader_is_told_how_it_counts(written: str) -> None:
+    # Problem 12 of cylinder, level 2, is -3.625; a prism may be 0.63 and no eighth.
+    assert problem_of("cylinder", 2, 12).text == "−3.62"
+    told = drilled("cylinder", 2, 12, answer=written)
+    assert shown(told, "outcome") == "Not right"
+    assert f"Taken as it stands: {written[1:]}." in " ".join(plain(line) for line in told.also)
+    for answer, skill in (("-3.62", "cylinder"), ("0.63 BD", "prentice")):
+        also = drilled(skill, 2, 12, answer=answer).also
+        assert not [line for line in also if "Taken as it stands" in plain(line)]
+    noted_power = {
+        "first": "-0.62",
+        "second": "-1.50",
+        "wheel": "90",
+        "written": "-0.62 -0.88 x 90",
+    }
+    understood = WHICH.answer(noted_power).understood
+    assert [line for line in understood if "Taken as it stands: 0.88." in plain(line)]
+    unseen = CALCULATORS["unseen-lens"]
+    looked = {**unseen.example_texts(), "written": "+2.63 -1.50 x 20"}
+    assert [line for line in unseen.answer(looked).understood if "2.63" in plain(line)]
+
+
 def test_an_addition_that_nobody_asked_for_is_wrong_and_no_slip() -> None:
     marked = drilled("write-power", 1, 7, answer="-7.00 -1.00 x 90 add +2.00")
     assert shown(marked, "outcome") == "Not right"
@@ -385,16 +408,18 @@ def test_ties_are_all_shown_as_alternatives(
     assert explanations(answer) == sets(*names)
     (table,) = answer.tables
     assert len(table.rows) == len(names)
-    headline = plain(answer.headline)
+    together = any(" + " in each for each in names)
+    verdict = "Two slips together would give it" if together else "Explained by"
     if len(names) > 2:
-        assert headline == f"Explained by any of {len(names)}"
+        many = f", in {len(names)} ways" if together else f" any of {len(names)}"
+        assert plain(answer.headline) == verdict + many
     else:
-        assert headline.removeprefix("Explained by: ").split("; or ") == [
+        assert plain(answer.headline).removeprefix(f"{verdict}: ").split("; or ") == [
             plain(row[0]) for row in table.rows
         ]
     said = " ".join(plain(line) for line in answer.also)
     assert ("The numbers cannot tell which it was" in said) == (len(names) > 1)
-    assert ("No single slip gives this power" in said) == any(" + " in each for each in names)
+    assert ("No single slip of the list gives this power" in said) == together
 
 
 @pytest.mark.parametrize(

@@ -256,7 +256,7 @@ def test_slips_that_give_the_same_stand_in_lines_of_their_own() -> None:
     texts = entered(11, 3, 5, 90, written="+0.87 -0.87 x 102")
     *told, last = (plain(line) for line in answer(texts).also)
     assert told[0] == "Sphere and cylinder were exchanged."
-    assert [line[:8] for line in told[1:]] == ["Or: The ", "Or: Sphe"]
+    assert [line[:12] for line in told[1:]] == ["Or: Sphere a"]
     assert last == "Look again, from the plus side."
 
 

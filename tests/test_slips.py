@@ -94,6 +94,8 @@ ALONE = [
     ("wheel read backwards", PLUS, (4.50, 2.25, 157)),
     # Right is -2.25 -0.75 x038.
     ("reading for cylinder", WITH_ZERO_ERROR, (-2.25, -3.00, 38)),  # the second, corrected
+    ("zero error from one reading", WITH_ZERO_ERROR, (-2.25, -0.50, 38)),
+    ("zero error from one reading", WITH_ZERO_ERROR, (-2.00, -1.00, 38)),
     ("zero error left in", WITH_ZERO_ERROR, (-2.00, -0.75, 38)),
     ("zero error added", WITH_ZERO_ERROR, (-1.75, -0.75, 38)),
     ("eighths as quarters", WITH_ZERO_ERROR, (-2.25, -1.50, 38)),  # 6 quarters
@@ -143,16 +145,21 @@ TIES = [
         )
         for wheel in (45, 135)
     ),
-    # Without a sphere the other form is -2.50 +2.50 x022, and its negative +2.50 -2.50 x022.
+    # Without a sphere the other form is -2.50 +2.50 x022. Its negative, +2.50 -2.50 x022, is this
+    # lens too, but would have to be transposed once more after both signs went wrong.
     (
         Situation(Readings(0, -2.50, wheel=112)),
         (0, 2.50, 112),
         {
             "second reading across zero",
             "cylinder sign dropped",
-            "both signs wrong",
-            "sphere and cylinder exchanged",
         },
+    ),
+    # Spelt in the other form, it is the dropped sign of the cylinder that would need it.
+    (
+        Situation(Readings(0, -2.50, wheel=112)),
+        (2.50, -2.50, 22),
+        {"second reading across zero", "both signs wrong", "sphere and cylinder exchanged"},
     ),
     (
         Situation(Readings(0, -2.50, wheel=112)),

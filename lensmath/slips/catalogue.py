@@ -155,6 +155,13 @@ def _reading_for_cylinder(work: Work) -> Iterator[Work]:
         yield work.rewritten(work.sphere, work.readings.corrected[1])
 
 
+def _zero_error_from_one(work: Work) -> Iterator[Work]:
+    zero = work.readings.zero_error
+    if work.cylinder != 0 and _still_right(work):
+        yield work.rewritten(work.sphere, work.cylinder + zero)
+        yield work.rewritten(work.sphere + zero, work.cylinder - zero)
+
+
 def _sizes_subtracted(work: Work) -> Iterator[Work]:
     if _still_right(work):
         first, second = on_drum(work.readings)
@@ -202,6 +209,11 @@ READING_FOR_CYLINDER = _counting(
     "reading for cylinder",
     "One reading was written as the cylinder; the cylinder is the travel between the two readings.",
     _reading_for_cylinder,
+)
+ZERO_ERROR_FROM_ONE = _counting(
+    "zero error from one reading",
+    "The zero error was taken from one of the readings only; it is taken from both.",
+    _zero_error_from_one,
 )
 SIZES_SUBTRACTED = _counting(
     "sizes subtracted",
@@ -329,6 +341,7 @@ CATALOGUE = (
     AXIS_90_OFF,
     LINES_CONFUSED,
     READING_FOR_CYLINDER,
+    ZERO_ERROR_FROM_ONE,
     SIZES_SUBTRACTED,
     EIGHTHS_AS_QUARTERS,
     QUARTERS_AS_EIGHTHS,

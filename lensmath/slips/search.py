@@ -53,8 +53,10 @@ def explain(
 ) -> Finding:
     """Why this power was written for this reading: the fewest slips that give it, all ties.
 
-    Without `form` either form of a lens is as good as the other. With it, spellings are compared:
-    the right lens in the other form is told apart, and nothing is transposed after the last slip.
+    Without `form` either form of a lens is as good as the other; but an explanation that needs the
+    lens transposed once more, and rightly, after the last slip counts only where no other of its
+    size does without. With `form` spellings are compared: the right lens in the other form is told
+    apart, and nothing is transposed after the last slip.
 
     Units   `power_tolerance` in dioptres, for the sphere and the cylinder each, for an attempt
             that was rounded; `axis_tolerance` in degrees. Both are inclusive. `most` is the largest
@@ -63,11 +65,13 @@ def explain(
     """
     sought = _Sought.of(attempt, form, power_tolerance, axis_tolerance)
     for size in range(most + 1):
-        explanations = tuple(
-            Explanation(chain, written)
+        fits = [
+            (found.transposed, Explanation(chain, found.written))
             for chain, works in _chains(CATALOGUE, situation, size)
-            if (written := sought.found_in(works)) is not None
-        )
+            if (found := sought.found_in(works)) is not None
+        ]
+        as_spelt = not all(transposed for transposed, _ in fits)
+        explanations = tuple(fit for transposed, fit in fits if transposed != as_spelt)
         if explanations and size == 0:
             return Finding(Verdict.RIGHT if _has_form(attempt, form) else Verdict.OTHER_FORM)
         if explanations:
@@ -129,6 +133,13 @@ def _distinct(*works: Work) -> _Works:
     return tuple({work.spelling: work for work in works}.values())
 
 
+class _Found(NamedTuple):
+    """The work that was sought, in the form of the attempt, and whether it had to be transposed."""
+
+    written: LensPower
+    transposed: bool
+
+
 class _Sought(NamedTuple):
     """What was written, as it counts: one spelling, or both forms of it."""
 
@@ -148,12 +159,13 @@ class _Sought(NamedTuple):
         other_form = () if form is not None else (attempt.transposed(),)
         return cls((attempt, *other_form), power_tolerance, axis_tolerance)
 
-    def found_in(self, works: _Works) -> LensPower | None:
-        """The first of these works that was written, in the form of the attempt."""
-        for work in works:
-            for turns, spelling in enumerate(self.spellings):
+    def found_in(self, works: _Works) -> _Found | None:
+        """The first of these works that was written, and rather as it was spelt."""
+        for transposed, spelling in enumerate(self.spellings):
+            for work in works:
                 if self._near(work, spelling):
-                    return work.transposed().power if turns else work.power
+                    written = work.transposed() if transposed else work
+                    return _Found(written.power, transposed > 0)
         return None
 
     def _near(self, work: Work, spelling: LensPower) -> bool:

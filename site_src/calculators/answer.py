@@ -136,6 +136,20 @@ def cut_eighths(decimals: Decimals, *entries: float | None) -> tuple[Line, ...]:
     return (say(f"Cut eighths were read as true eighths: {', '.join(cut)} D."),)
 
 
+_ROUNDED = re.compile(r"\d*[.,](?:13|38|63|88)(?!\d)")
+
+
+def rounded_eighths(text: str) -> tuple[Line, ...]:
+    """Says which numbers look like eighths rounded up, and how they count."""
+    found = _ROUNDED.findall(text)
+    if not found:
+        return ()
+    told = (
+        f"Taken as it stands: {', '.join(found)}. Eighths are written cut, as .12 or .62, or whole."
+    )
+    return (say(told),)
+
+
 @dataclass(frozen=True)
 class Step:
     """One step of the working: what is done, the formula, the numbers put in, the result.

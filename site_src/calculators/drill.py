@@ -11,7 +11,7 @@ from lensmath.scale import HAND_SCALE
 from lensmath.slips import Explanation, Situation, explain
 from lensmath.tolerances.model import Standard
 from site_src.calculators import readings, slip_words
-from site_src.calculators.answer import Answer, Datum, Line, Onward, say, word
+from site_src.calculators.answer import Answer, Datum, Line, Onward, rounded_eighths, say, word
 from site_src.calculators.declaration import Calculator, Example
 from site_src.calculators.fields import Choice, ChoiceField, FieldError, NumberField, TextField
 from site_src.figures.number_line import FIRST_SECOND, counted_travel
@@ -43,6 +43,7 @@ def solve(skill: Skill, level: int, number: float, show: bool, answer: str | Non
         also=(
             *((say("The answer: {answer}", answer=word(problem.text, "answer")),) if known else ()),
             *slips,
+            *(_rounded(problem, answer) if answer and outcome is Outcome.WRONG else ()),
             say(f"Level {level}: {skill.levels[level - 1]}"),
         ),
         onward=tuple(_onward(skill, level, int(number), answer, known)),
@@ -50,6 +51,12 @@ def solve(skill: Skill, level: int, number: float, show: bool, answer: str | Non
         figures=tuple(_figures(problem)) if known else (),
         sources=_sources(problem),
     )
+
+
+def _rounded(problem: Problem, answer: str) -> tuple[Line, ...]:
+    """Only where an eighth is asked for: a prism or a length may well be 0.63."""
+    has_eighth = any(cut in problem.text for cut in (".12", ".37", ".62", ".87"))
+    return rounded_eighths(answer) if has_eighth else ()
 
 
 def _problem(skill: Skill, level: int, number: float) -> Problem:

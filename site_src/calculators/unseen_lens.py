@@ -23,7 +23,9 @@ from site_src.calculators.answer import (
     axis,
     cut_eighths,
     degrees,
+    plain,
     power,
+    rounded_eighths,
     say,
     word,
     written_lens,
@@ -63,7 +65,7 @@ def solve(
     answer = _marked(unseen, written.power, show) if written else _looked_at(seen, lens_on, show)
     return replace(
         answer,
-        understood=(*_read_as(written), *_cut(written), *_cut(own)),
+        understood=(*_read_as(written), *_cut(written), *_cut(own), *_rounded(written)),
         figures=(_field(seen, drum, _named(number, level, own, lens_on)), *answer.figures),
         cautions=_left_out(written, own),
         sources=("cylinder-form-slides", "lensmeter-training-deck", "whitney-focimetry"),
@@ -244,6 +246,10 @@ def _cut(lens: Prescription | None) -> tuple[Line, ...]:
     return cut_eighths(Decimals.EIGHTHS, lens.power.sphere, lens.power.cylinder)
 
 
+def _rounded(lens: Prescription | None) -> tuple[Line, ...]:
+    return rounded_eighths(plain(written_lens(lens.power))) if lens else ()
+
+
 def _left_out(*lenses: Prescription | None) -> tuple[str, ...]:
     if not any(lens and (lens.addition is not None or lens.prism) for lens in lenses):
         return ()
@@ -299,7 +305,7 @@ CALCULATOR = Calculator(
     solve=solve,
     examples=(
         Example(
-            given={"number": "7", "level": "2", "wheel": "120", "drum": "-1.00"},
+            given={"number": "8", "level": "2", "wheel": "40", "drum": "+2.75"},
             prints={"sphere_lines": "broken"},
             note="An invented lens.",
         ),

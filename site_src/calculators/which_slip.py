@@ -16,6 +16,8 @@ from site_src.calculators.answer import (
     Table,
     amount,
     cut_eighths,
+    plain,
+    rounded_eighths,
     say,
     word,
     written_lens,
@@ -62,7 +64,10 @@ def solve(
     return Answer(
         headline=_headline(found),
         also=(*_told(found), _right(read)),
-        understood=cut_eighths(decimals, *entries),
+        understood=(
+            *cut_eighths(decimals, *entries),
+            *rounded_eighths(plain(written_lens(written.power))),
+        ),
         tables=_table(found),
         steps=readings.steps(read),
         figures=(counted_travel("which-slip", HAND_SCALE, readings.counted(read)),),
@@ -84,12 +89,20 @@ def _as_readings(lens: Prescription, zero: float) -> Readings:
 def _headline(found: Finding) -> Line:
     if found.verdict is not Verdict.SLIPS:
         return (Datum("verdict", found.verdict.value, _SHOWN[found.verdict]),)
-    verdict, ways = Datum("verdict", found.verdict.value, "Explained by"), len(found.explanations)
+    together, ways = _are_together(found), len(found.explanations)
+    shown = "Two slips together would give it" if together else "Explained by"
+    verdict = Datum("verdict", found.verdict.value, shown)
     if ways > _FEW:
-        return say("{verdict} any of {ways}", verdict=verdict, ways=amount(ways, "ways", 0))
+        many = "{verdict}, in {ways} ways" if together else "{verdict} any of {ways}"
+        return say(many, verdict=verdict, ways=amount(ways, "ways", 0))
     names = [_names(found, number) for number in range(ways)]
     pattern = "; or ".join("{" + name + "}" for name in ("one", "other")[:ways])
     return say(f"{{verdict}}: {pattern}", verdict=verdict, one=names[0], other=names[-1])
+
+
+def _are_together(found: Finding) -> bool:
+    """Whether it takes more than one slip."""
+    return len(found.explanations[0].slips) > 1
 
 
 def _names(found: Finding, number: int) -> Datum:
@@ -101,8 +114,13 @@ def _told(found: Finding) -> tuple[Line, ...]:
         return ()
     ways = len(found.explanations)
     told = []
-    if len(found.explanations[0].slips) > 1:
-        told.append(say("No single slip gives this power; these together do."))
+    if _are_together(found):
+        told.append(
+            say(
+                "No single slip of the list gives this power. Two together would, but a mistake "
+                "that is not in the list may be likelier: ask the person who read the lens."
+            )
+        )
     if ways > 1:
         told.append(
             say(

@@ -65,7 +65,7 @@ _ENTRIES = """async (slug, name, times) => {
     const answer = section.querySelector(".answer");
     const changed = () => new Promise((done) => {
         const observer = new MutationObserver(() => { observer.disconnect(); done(); });
-        observer.observe(answer, {childList: true, subtree: true, characterData: true, attributes: true});
+        observer.observe(answer, {childList: true});
     });
     const frame = () => new Promise((done) => requestAnimationFrame(() => {
         const {port1, port2} = new MessageChannel();
