@@ -203,14 +203,15 @@ def test_going_back_brings_the_entries_before(bench: Benches) -> None:
 
 
 # A moment later: WebKit's driver cannot answer for a page that is left.
-_LEAVE = "(address) => { setTimeout(() => { location.href = address; }); }"
+_LEAVE = "(address) => { setTimeout(() => { location.href = address; }, 100); }"
+_GO_BACK = "() => { setTimeout(() => history.back(), 100); }"
 
 _ENTER_AND_LEAVE = """(slug, name, text, address) => setTimeout(() => {
     const input = document.querySelector(`#${slug} [name=${name}]`);
     input.value = text;
     input.dispatchEvent(new Event("input", {bubbles: true}));
     location.href = address;
-})"""
+}, 100)"""
 
 
 def test_an_entry_is_not_lost_when_the_page_is_left_at_once(bench: Benches, home: str) -> None:
@@ -220,7 +221,7 @@ def test_an_entry_is_not_lost_when_the_page_is_left_at_once(bench: Benches, home
     left.expect_answer(left.calculator.example_texts())
     left.engine.evaluate(_ENTER_AND_LEAVE, SLUG, "wheel", "77", home + HOME.address)
     left.engine.expect(HOME.title, "() => document.querySelector('h1')?.textContent")
-    left.engine.evaluate("() => history.back()")
+    left.engine.evaluate(_GO_BACK)
     left.engine.expect(True, "(slug) => document.getElementById(slug) !== null", SLUG)
     left.expect_answer(given)
     left.expect_entries(given)
@@ -235,7 +236,7 @@ def test_going_back_to_the_page_brings_its_entries_and_it_still_answers(
     left.expect_answer(given)
     left.engine.evaluate(_LEAVE, home + HOME.address)
     left.engine.expect(HOME.title, "() => document.querySelector('h1')?.textContent")
-    left.engine.evaluate("() => history.back()")
+    left.engine.evaluate(_GO_BACK)
     left.engine.expect(True, "(slug) => document.getElementById(slug) !== null", SLUG)
     left.expect_answer(given)
     left.expect_entries(given)

@@ -42,6 +42,8 @@ _LISTEN = """if (!window.complaintsHeard) {
 }"""
 
 
+_PAGE_ERRORS = ("javascript error", "no such frame")  # the second when the page is just left
+
 LEAVING = 10  # s; after that the next page is asked
 
 
@@ -106,7 +108,7 @@ class WebKit(Engine):
         except HTTPError as error:
             with error:
                 value = json.load(error)["value"]
-            kind = ScriptError if value["error"] == "javascript error" else EngineError
+            kind = ScriptError if value["error"] in _PAGE_ERRORS else EngineError
             raise kind(f"WebKitGTK: {value['error']}: {value['message']}.") from error
         except OSError as error:
             raise self._program.failure(f"WebKitGTK does not answer: {error}.") from error
