@@ -8,7 +8,7 @@ from abc import ABC, abstractmethod
 from pathlib import Path
 from typing import Any
 
-PATIENCE = 60.0  # seconds; long enough for the runtime to load on a busy machine
+PATIENCE = 120.0  # seconds; Firefox with all else at work was seen not to have started after 60
 _PAUSE = 0.05
 
 
