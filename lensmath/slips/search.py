@@ -70,8 +70,8 @@ def explain(
             for chain, works in _chains(CATALOGUE, situation, size)
             if (found := sought.found_in(works)) is not None
         ]
-        as_spelt = not all(transposed for transposed, _ in fits)
-        explanations = tuple(fit for transposed, fit in fits if transposed != as_spelt)
+        must_transpose = all(transposed for transposed, _ in fits)
+        explanations = tuple(fit for transposed, fit in fits if transposed == must_transpose)
         if explanations and size == 0:
             return Finding(Verdict.RIGHT if _has_form(attempt, form) else Verdict.OTHER_FORM)
         if explanations:

@@ -144,10 +144,8 @@ def rounded_eighths(text: str) -> tuple[Line, ...]:
     found = _ROUNDED.findall(text)
     if not found:
         return ()
-    told = (
-        f"Taken as it stands: {', '.join(found)}. Eighths are written cut, as .12 or .62, or whole."
-    )
-    return (say(told),)
+    told = f"Taken as it stands: {', '.join(found)}."
+    return (say(f"{told} Eighths are written cut, as .62, or in full, as .625."),)
 
 
 @dataclass(frozen=True)

@@ -426,7 +426,7 @@
   // WebKit resets fields without autocomplete, a moment after it brings a page back as it was.
   addEventListener("pageshow", ({ persisted }) => {
     if (!persisted) return;
-    runtime.start();
+    if (runtime.isWaiting) runtime.start(); // it was asked, and stopped when the page was left
     setTimeout(() => calculators.forEach((each) => each.readAddress()));
   });
   if (!navigator.connection?.saveData) {

@@ -237,6 +237,28 @@ def test_a_question_that_breaks_two_workers_is_not_asked_a_third_time(
         check_said(bench)
 
 
+def test_of_the_entries_that_wait_only_the_newest_is_asked(warm: Warm) -> None:
+    bench = warm(SLUG)
+    bench.page.evaluate(
+        """([slug, texts]) => {
+        const post = Worker.prototype.postMessage;
+        self.posted = 0;
+        Worker.prototype.postMessage = function (...given) {
+            self.posted++;
+            post.apply(this, given);
+        };
+        const input = document.querySelector(`#${slug} [name=wheel]`);
+        for (const text of texts) {
+            input.value = text;
+            input.dispatchEvent(new Event("input", {bubbles: true}));
+        }
+    }""",
+        [SLUG, [str(wheel) for wheel in range(1, 100)]],
+    )
+    bench.expect_answer({"axis": "099"})
+    assert bench.page.evaluate("() => self.posted") == 2  # the first, and the last
+
+
 @contextmanager
 def rewritten(watch: Watch, worker: str, before: str) -> Iterator[None]:
     """The worker's script with something before it while the block runs."""
