@@ -152,7 +152,7 @@ def _table(found: Finding) -> tuple[Table, ...]:
         for number, explanation in enumerate(found.explanations)
     )
     head = ("Slip", "What went wrong", "It gives")
-    return (Table("What explains the written power", head, rows),) if rows else ()
+    return (Table("What would give the written power", head, rows),) if rows else ()
 
 
 def _cautions(written: Prescription, found: Finding) -> tuple[str, ...]:
