@@ -5,7 +5,7 @@
  * One worker for the page, started on first need; requests wait until it is ready.
  *
  * It is started with the image of a finished memory; when that fails, in the plain way. A worker
- * that breaks is replaced, and asked once more.
+ * that breaks is replaced and asked once more; what breaks that one too is refused.
  */
 class Runtime {
   #root;
@@ -21,7 +21,9 @@ class Runtime {
   state = { phase: "idle", received: 0, total: 0, message: "" };
 
   static #ofPage;
-  static PATIENCE = 20_000; // ms from the last byte of an image until it must be ready
+  static PATIENCE = 20_000; // ms without a sign from a start until it is given up
+  static BROKEN = "The calculator broke off at these entries, twice. They are kept; please change one " +
+    "of them, and tell whoever gave you this handbook.";
 
   constructor(root, address) {
     this.#root = root;
@@ -82,6 +84,7 @@ class Runtime {
       const worker = await (location.protocol === "file:" ? this.#fromFiles() : this.#fromHost());
       if (!isCurrent()) return worker.terminate();
       this.#worker = worker;
+      this.#expectSign();
       worker.onmessage = (event) => isCurrent() && this.#receive(JSON.parse(event.data));
       worker.onerror = (event) => {
         event.preventDefault();
@@ -118,10 +121,7 @@ class Runtime {
   #receive(message) {
     if (message.loading) {
       this.#tell({ phase: "loading", ...message.loading });
-      if (this.#way === "image" && this.state.received === this.state.total) {
-        clearTimeout(this.#patience);
-        this.#patience = setTimeout(() => this.#fail("it does not start"), Runtime.PATIENCE);
-      }
+      this.#expectSign();
     } else if (message.failed) {
       this.#fail(message.failed);
     } else if (message.ready) {
@@ -136,16 +136,36 @@ class Runtime {
     }
   }
 
+  /** A start that goes silent is given up; a plain one that has all its files is left to come. */
+  #expectSign() {
+    clearTimeout(this.#patience);
+    const { received, total } = this.state;
+    const whole = received > 0 && received === total;
+    if (whole && this.#way === "plain") return;
+    const silence = whole ? "it does not start" : "nothing more has come";
+    this.#patience = setTimeout(() => this.#fail(silence), Runtime.PATIENCE);
+  }
+
   /** Tries again where there is something left to try, and else says so. */
   #fail(message) {
-    const broke = this.#ready;
+    const again = this.#ready || this.#way === "image";
+    if (this.#ready) this.#refuseRepeated();
     this.stop();
-    const again = broke ? [...this.#waiting.values()].every((each) => !each.repeated) : this.#way === "image";
-    if (broke) for (const each of this.#waiting.values()) each.repeated = true;
     if (again) console.warn(`Python is started again, the plain way: ${message}.`);
     this.#way = "plain";
     if (again) this.#open();
     else this.#tell({ phase: "failed", message });
+  }
+
+  /** What waits when a worker breaks may have broken it: it is asked once more, and then refused. */
+  #refuseRepeated() {
+    for (const [id, each] of this.#waiting) {
+      if (each.repeated) {
+        this.#waiting.delete(id);
+        each.resolve({ ok: false, problems: [{ field: "", message: Runtime.BROKEN }] });
+      }
+      each.repeated = true;
+    }
   }
 
   #tell(change) {
