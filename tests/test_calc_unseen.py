@@ -202,6 +202,25 @@ def test_the_lens_is_not_shown_for_the_asking_alone() -> None:
     assert plain(found.also[-1]) == "Write what you read first: only then is the lens shown."
 
 
+def test_where_the_picture_alone_tells_no_word_says_how_the_lines_look() -> None:
+    unseen = unseen_lens(7, 2)
+    shown = set()
+    for drum in (unseen.readings.first, unseen.readings.second, 4.0):
+        assert drum is not None
+        texts = entered(7, 2, drum, 140)
+        found = answer(texts | {"told": "picture"})
+        told = all_of(texts | {"told": "picture"})
+        assert not re.search(
+            r"sharp(?! now)|blurred|broken|clear", told.replace("What is sharp?", "")
+        )
+        assert plain(found.headline) == f"Drum {write_power(drum)}, wheel 140"
+        pictures = [answer(texts | {"told": how}).figures[0].wide for how in ("words", "picture")]
+        lines = [re.findall(r"<path[^>]*>", picture) for picture in pictures]
+        assert lines[0] == lines[1] != []
+        shown.add(found.figures[0].wide)
+    assert len(shown) == 3
+
+
 # The marking --------------------------------------------------------------------------------------
 
 
@@ -225,7 +244,8 @@ def test_an_axis_beside_that_of_the_lens_is_right_and_said_to_be_beside() -> Non
     assert plain(found.also[0]) == "Your axis is 2° away. Up to 2.3° counts as right here."
     found = answer(entered(7, 2, -1.25, 140, written="-1.25 -1.50 x 137"))
     assert plain(found.headline).startswith("Not right")
-    assert "Sphere and cylinder are right, the axis is not." in plain(found.also[0])
+    (told,) = map(plain, found.also)
+    assert told.startswith("The sphere and the cylinder are right, the axis not.")
     assert "axis" not in found.values()
 
 
@@ -242,6 +262,34 @@ def test_each_slip_that_changes_the_lens_is_named(level: int, slip: object) -> N
             assert found.values()["verdict"].shown == "explained by slips"
             lines = [plain(line).removeprefix("Or: ") for line in found.also]
             assert named[0].sentence in lines
+
+
+@pytest.mark.parametrize(
+    ("attempt", "told"),
+    # Lens 7 of level 2 is −1.25 −1.50 × 140.
+    [
+        (
+            "-1.25 -1.00 x 140",
+            "The sphere and the axis are right, the cylinder not. Find the second",
+        ),
+        (
+            "-3.00 -1.50 x 140",
+            "The cylinder and the axis are right, the sphere not. Find the first",
+        ),
+        (
+            "-2.75 +1.12 x 50",
+            "The sphere and the axis are right, the cylinder not. Find the second",
+        ),
+        ("-5.00 -0.50 x 20", "No part of it is right. Find the first reading again"),
+        ("-4.00", "No part of it is right. Find the first reading again, from the plus side."),
+    ],
+)
+def test_of_a_near_miss_it_is_said_which_parts_are_right(attempt: str, told: str) -> None:
+    found = answer(entered(7, 2, -1.25, 140, written=attempt))
+    assert found.values()["verdict"].shown == "no known slip explains it"
+    (only,) = map(plain, found.also)
+    assert only.startswith(told)
+    assert ("zero error" in only) == ("sphere not" in only)
 
 
 def test_two_slips_stand_in_one_line() -> None:

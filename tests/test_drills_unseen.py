@@ -97,13 +97,38 @@ def test_an_axis_is_right_as_far_as_the_lines_stay_sharp(cylinder: float, allowe
         outside = LensPower(1, cylinder, standard_axis(3 + side * (allowed + 0.01)))
         assert unseen.mark(inside).verdict is Verdict.RIGHT
         assert unseen.mark(outside).verdict is not Verdict.RIGHT
-        assert unseen.has_powers_of(outside)
+        assert unseen.agreement(inside)["axis"]
+        assert not unseen.agreement(outside)["axis"]
 
 
 def test_powers_have_to_agree_to_the_mark() -> None:
     unseen = UnseenLens(LensPower(-1, -2, 40))
     for off in (LensPower(-1.125, -2, 40), LensPower(-1, -1.875, 40)):
         assert unseen.mark(off).verdict is Verdict.UNEXPLAINED
-        assert not unseen.has_powers_of(off)
-    assert unseen.has_powers_of(LensPower(-3, 2, 10))
-    assert not unseen.has_powers_of(LensPower(-3, -2, 40))
+
+
+@pytest.mark.parametrize(
+    ("attempt", "right"),
+    [
+        (LensPower(-1, -2, 44), "sphere cylinder"),
+        (LensPower(-1, -1.75, 40), "sphere axis"),
+        (LensPower(-1.125, -2, 40), "cylinder axis"),
+        (LensPower(-1.125, -2, 50), "cylinder"),
+        (LensPower(0, -1, 130), ""),
+        (LensPower(-3, 2.25, 130), "sphere axis"),
+        (LensPower(-3, 2, 40), "sphere cylinder"),
+        (LensPower(-1, 2, 40), "cylinder"),
+        (LensPower(-1), "sphere"),
+    ],
+)
+def test_each_part_is_right_or_not_in_the_form_of_the_attempt(
+    attempt: LensPower, right: str
+) -> None:
+    parts = UnseenLens(LensPower(-1, -2, 40)).agreement(attempt)
+    assert [part for part, is_right in parts.items() if is_right] == right.split()
+    assert ("axis" in parts) == (attempt.axis is not None)
+
+
+def test_a_sphere_has_no_axis_to_be_right_or_wrong() -> None:
+    parts = UnseenLens(LensPower(-1)).agreement(LensPower(-1, -0.5, 90))
+    assert parts == {"sphere": True, "cylinder": False}

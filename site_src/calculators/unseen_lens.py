@@ -42,7 +42,6 @@ from site_src.calculators.fields import (
 )
 from site_src.figures.eyepiece import first_seen, seen_field
 from site_src.figures.number_line import counted_travel
-from site_src.figures.svg import Figure
 
 _NAME = "unseen-lens"
 _HIGHEST = 9999
@@ -57,16 +56,22 @@ def solve(
     own: Prescription | None,
     lens_on: bool,
     show: bool,
+    told: bool,
 ) -> Answer:
     """What the eyepiece shows and a hint; once a reading is written, what is to be said of it."""
     unseen = _lens_of(number, level, own)
     on_stop = unseen if lens_on else UnseenLens(LensPower(0), unseen.zero_error)
     seen = on_stop.view(drum, wheel)
-    answer = _marked(unseen, written.power, show) if written else _looked_at(seen, lens_on, show)
+    named = _named(number, level, own, lens_on)
+    if written:
+        answer = _marked(unseen, written.power, show)
+    else:
+        answer = _looked_at(seen, lens_on) if told else _silent(drum, wheel)
+        answer = replace(answer, also=(*answer.also, *_first_write(show)))
     return replace(
         answer,
         understood=(*_read_as(written), *_cut(written), *_cut(own), *_rounded(written)),
-        figures=(_field(seen, drum, _named(number, level, own, lens_on)), *answer.figures),
+        figures=(seen_field(f"{_NAME}-field", seen, drum, named, told=told), *answer.figures),
         cautions=_left_out(written, own),
         sources=("cylinder-form-slides", "lensmeter-training-deck", "whitney-focimetry"),
     )
@@ -88,10 +93,6 @@ def _named(number: float, level: int, own: Prescription | None, lens_on: bool) -
     return "a lens of your own" if own else f"lens {number:.0f} of level {level}"
 
 
-def _field(seen: View, drum: float, on_stop: str) -> Figure:
-    return seen_field(f"{_NAME}-field", seen, drum, on_stop)
-
-
 # While nothing is written -------------------------------------------------------------------------
 
 # Two lines each on a phone, so that drum, wheel and picture stand on one screen.
@@ -107,16 +108,21 @@ _ZERO = "The nearest mark is the zero error. Take it from every reading."
 _NO_LENS = "No lens is on the stop. Sharp lines will show the zero error."
 
 
-def _looked_at(seen: View, lens_on: bool, show: bool) -> Answer:
+def _looked_at(seen: View, lens_on: bool) -> Answer:
     lines, look = first_seen(seen)
     looks = word(look, lines.replace(" ", "_"))
-    hints = [_hint(seen) if lens_on else _zero_hint(look)]
-    if show:
-        hints.append("Write what you read first: only then is the lens shown.")
-    return Answer(
-        headline=say(f"{lines.capitalize()} {{looks}}", looks=looks),
-        also=tuple(say(hint) for hint in hints),
-    )
+    hint = _hint(seen) if lens_on else _zero_hint(look)
+    return Answer(headline=say(f"{lines.capitalize()} {{looks}}", looks=looks), also=(say(hint),))
+
+
+def _silent(drum: float, wheel: float) -> Answer:
+    """The settings, and no word of what they show."""
+    set_to = say("Drum {drum}, wheel {wheel}", drum=power(drum, "drum"), wheel=axis(wheel, "wheel"))
+    return Answer(headline=set_to, also=(say("What is sharp? The picture alone says it."),))
+
+
+def _first_write(show: bool) -> tuple[Line, ...]:
+    return (say("Write what you read first: only then is the lens shown."),) if show else ()
 
 
 def _hint(seen: View) -> str:
@@ -148,10 +154,11 @@ def _marked(unseen: UnseenLens, attempt: LensPower, show: bool) -> Answer:
         return _shown(unseen, _right(unseen, attempt))
     wrong = Answer(
         headline=say("Not right: {verdict}", verdict=word(finding.verdict.value, "verdict")),
-        also=_slips(finding) or _partly_right(unseen, attempt),
+        also=_slips(finding) or (_agreement(unseen, attempt),),
     )
     if not show:
-        return replace(wrong, also=(*wrong.also, say("Look again, from the plus side.")))
+        again = (say("Look again, from the plus side."),) if finding.explanations else ()
+        return replace(wrong, also=(*wrong.also, *again))
     lens = unseen.lens.in_minus_cylinder()
     told = (say("The lens is {lens}.", lens=_named_lens(lens)), *_other_form(lens))
     return _shown(unseen, replace(wrong, also=(*wrong.also, *told)))
@@ -197,10 +204,30 @@ def _slips(finding: Finding) -> tuple[Line, ...]:
     return tuple(say(f"Or: {text}" if number else text) for number, text in enumerate(told))
 
 
-def _partly_right(unseen: UnseenLens, attempt: LensPower) -> tuple[Line, ...]:
-    if not unseen.has_powers_of(attempt):
-        return ()
-    return (say("Sphere and cylinder are right, the axis is not. Set the wheel from both sides."),)
+_AGAIN = {
+    "sphere": "Find the first reading again, from the plus side.",
+    "cylinder": "Find the second reading again; leave the wheel as it was at the first.",
+    "axis": "Set the wheel from both sides.",
+}
+_SPHERE_ALONE = "Find the first reading again. A zero error left in moves the sphere alone."
+
+
+def _agreement(unseen: UnseenLens, attempt: LensPower) -> Line:
+    """Which parts are right, and where to look for the first that is not."""
+    parts = unseen.agreement(attempt)
+    wrong = [part for part, is_right in parts.items() if not is_right]
+    right = [part for part in parts if part not in wrong]
+    advice = _AGAIN[wrong[0]]
+    if wrong == ["sphere"] and attempt.cylinder:
+        advice = _SPHERE_ALONE
+    if not right:
+        return say(f"No part of it is right. {advice}")
+    told = f"{_listed(right)} {'are' if len(right) > 1 else 'is'} right, {_listed(wrong)} not."
+    return say(f"{told[0].upper()}{told[1:]} {advice}")
+
+
+def _listed(parts: list[str]) -> str:
+    return " and ".join(f"the {part}" for part in parts)
 
 
 def _shown(unseen: UnseenLens, answer: Answer) -> Answer:
@@ -293,6 +320,16 @@ CALCULATOR = Calculator(
             "once a reading is written",
             aside=True,
             choices=(Choice("right", "when I am right", False), Choice("now", "now", True)),
+        ),
+        ChoiceField(
+            "told",
+            "How the lines look",
+            "at the instrument nobody says it",
+            aside=True,
+            choices=(
+                Choice("words", "in words and in the picture", True),
+                Choice("picture", "in the picture alone", False),
+            ),
         ),
         PrescriptionField(
             "own",

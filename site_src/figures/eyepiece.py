@@ -66,8 +66,11 @@ def view(
     return seen_field(name, seen, drum, lens_in_words(lens))
 
 
-def seen_field(name: str, seen: View, reads: float, on_stop: str) -> Figure:
-    """One field, with what the drum reads (D, zero error included) and what is said of the lens."""
+def seen_field(name: str, seen: View, reads: float, on_stop: str, *, told: bool = True) -> Figure:
+    """One field, with what the drum reads (D, zero error included) and what is said of the lens.
+
+    Unless `told`, nothing but the picture says how the lines look.
+    """
 
     def draw(column: Column) -> Drawing:
         dial = field_dial(column)
@@ -79,11 +82,13 @@ def seen_field(name: str, seen: View, reads: float, on_stop: str) -> Figure:
             field(dial, f"{name}-{column.name}", lines, seen.wheel),
             *name_of_wheel.text("label faint"),
             named_value(dial.x, foot, "drum", write_power(reads)),
-            label(dial.x, foot + LINE_HEIGHT, short_state(seen)),
         ]
+        if told:
+            parts.append(label(dial.x, foot + LINE_HEIGHT, short_state(seen)))
         return foot + LINE_HEIGHT + 6, parts
 
-    return figure(name, "In the eyepiece", in_words(seen, reads, on_stop), draw)
+    words = in_words(seen, reads, on_stop) if told else f"{settings(seen, reads, on_stop)}."
+    return figure(name, "In the eyepiece", words, draw)
 
 
 def field_dial(column: Column) -> Dial:
@@ -134,10 +139,14 @@ def in_words(seen: View, reads: float, on_stop: str) -> str:
     >>> in_words(View(LensPower(-1, -2, 180), drum=-1), -1, "a lens on the stop")
     'The drum at −1.00, the wheel at 180, a lens on the stop: the sphere lines are sharp, the ...'
     """
-    return (
-        f"The drum at {write_power(reads)}, the wheel at {write_axis(seen.wheel)}, "
-        f"{on_stop}: {lines_in_words(seen)}{place_on_rings(seen.prism)}."
-    )
+    looks = f"{lines_in_words(seen)}{place_on_rings(seen.prism)}"
+    return f"{settings(seen, reads, on_stop)}: {looks}."
+
+
+def settings(seen: View, reads: float, on_stop: str) -> str:
+    """What drum and wheel show, and what lies on the stop, as the start of a sentence."""
+    wheel = write_axis(seen.wheel)
+    return f"The drum at {write_power(reads)}, the wheel at {wheel}, {on_stop}"
 
 
 def lines_in_words(seen: View) -> str:
