@@ -121,7 +121,7 @@ FINGERPRINTS = {
     "cylinder": "4b16534fa709f873",
     "write-power": "7f9d0e4f62b8b125",
     "zero-error": "6d3a7193a013ac48",
-    "addition": "2cad5dfa0b41f353",
+    "addition": "290b2743d03c92dc",
     "axis-turned-round": "2991ff87d19a1a40",
     "transposition": "70175ba780e13af8",
     "eighths": "bfc52143c153beb1",

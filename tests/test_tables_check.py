@@ -575,17 +575,17 @@ def test_the_filled_form_by_hand():
         for row in cells(form)
     }
 
-    assert found["R sphere"] == ["−2.00", "−2.12", "−0.12", "±0.13 D", "inside"]
+    assert found["R sphere"] == ["−2.00", "−2.12", "−0.125", "±0.13 D", "inside"]
     assert found["PD"] == ["63.0", "64.0", "–", "by prism", "–"]
     assert found["Near PD"] == ["60.0", "61.0", "1.0", "±2.5 mm", "inside"]
     assert found["R power across the axis"][:2] == ["−2.75", "−2.87"]
     assert found["R axis"] == ["005", "008", "3°", "±5°", "inside"]
     assert found["L axis"] == ["172", "168", "4°", "±3°", "outside"]
-    assert found["L cylinder"] == ["−1.25", "−1.12", "+0.12", "±0.13 D", "inside"]
+    assert found["L cylinder"] == ["−1.25", "−1.12", "+0.125", "±0.13 D", "inside"]
     assert found["L prism in, out"][1] == "0.25 BI"
     assert found["L prism up, down"][1] == "0.25 BU"
-    assert found["Imbalance, up and down"] == ["0.00", "−0.25", "−0.25", "0.33 Δ", "inside"]
-    assert found["Imbalance, in and out"] == ["0.00", "0.25", "0.25", "0.67 Δ", "inside"]
+    assert found["Imbalance, R less L, up +"] == ["0.00", "−0.25", "−0.25", "0.33 Δ", "inside"]
+    assert found["Imbalance, together, in +"] == ["0.00", "0.25", "0.25", "0.67 Δ", "inside"]
     assert found["Heights, R less L"] == ["0.0", "−0.5", "−0.5", "1.0 mm", "inside"]
     assert found["Tilt of segment or marks, R / L"] == ["0°", "1° / 0°", "1° / 0°", "2°", "inside"]
     assert [name for name, row in found.items() if row[-1] == "outside"] == ["L axis"]

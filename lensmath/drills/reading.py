@@ -73,7 +73,7 @@ def _addition(draws: SplitMix64, level: int) -> Asked:
             break
     error = choices.zero_error(draws, level) if level == 3 else 0.0
     question = (
-        f"{_no_lens(error)}The sphere lines are sharp at {write_power(distance)} D through the "
+        f"{_no_lens(error)}The same lines are sharp at {write_power(distance)} D through the "
         f"distance portion and at {write_power(near)} D through the segment. What is the addition?"
     )
     given = {"distance": distance, "near": near, "zero_error": error}

@@ -198,7 +198,11 @@ CALCULATOR = Calculator(
     title="Addition from readings",
     purpose="Enter the distance and the near reading of the same lines; get the addition.",
     fields=(
-        PowerField("distance", "Distance reading", "the sphere lines sharp, through the distance"),
+        PowerField(
+            "distance",
+            "Distance reading",
+            "one set of lines, the more upright, through the distance",
+        ),
         PowerField("near", "Near reading", "the same lines, through the segment or near portion"),
         ChoiceField(
             "carrier",

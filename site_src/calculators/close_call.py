@@ -269,7 +269,10 @@ CALCULATOR = Calculator(
             ),
         ),
         NumberField(
-            "difference", "Difference", "measured against ordered, without a sign", high=30
+            "difference",
+            "Difference",
+            "measured against ordered, without a sign; an eighth as 0.125",
+            high=30,
         ),
         NumberField("limit", "Limit", "plus or minus, as the table prints it", low=0.01, high=30),
         NumberField(

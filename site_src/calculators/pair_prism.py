@@ -66,7 +66,7 @@ def table(pair: Pair, caption: str = "Prism before each eye") -> Table:
         (
             *(_row(prism_parts.shown_prism(of(pair, eye)), eye) for eye in EYES),
             (
-                ("Imbalance",),
+                ("Together",),
                 _before_right(total),
                 prism_parts.part(total.horizontal(Eye.RIGHT), "horizontal"),
             ),

@@ -65,7 +65,7 @@ def curves_of_materials() -> Table:
 
 
 def materials() -> Table:
-    """The generic materials: index on the d line, Abbe number, density."""
+    """The generic materials: nominal index, Abbe number, density."""
     return Table(
         f"Materials ({REMEMBERED} from memory)",
         ("Material", "n", "V", "g/cm³"),

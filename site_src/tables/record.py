@@ -11,7 +11,7 @@ from functools import cache
 from lensmath.eye import Eye
 from lensmath.inspection import Check, Report
 from lensmath.job import MeasuredLens, OrderedLens, Spectacles
-from lensmath.notation import write_axis, write_lens, write_power
+from lensmath.notation import write_axis, write_exact, write_lens, write_power
 from lensmath.pair_inspection import inspect_pair
 from lensmath.power import LensPower
 from lensmath.prism import Component, Prism
@@ -38,8 +38,8 @@ _PAIR = (
     "Height, R",
     "Height, L",
     "Heights, R less L",
-    "Imbalance, up and down",
-    "Imbalance, in and out",
+    "Imbalance, R less L, up +",
+    "Imbalance, together, in +",
     "Tilt of segment or marks, R / L",
     "Height of the PRP, R / L",
     "Base curve, R / L",
@@ -162,6 +162,9 @@ def _value(row: Check, value: float | None) -> str:
 
 
 def _difference(row: Check) -> str:
+    """An eighth whole: cut short it would look like a limit that it is beyond."""
+    if row.difference is not None and row.tolerance.unit is Unit.DIOPTRE:
+        return write_exact(row.difference)
     return NONE if row.difference is None else _written(row.difference, row.tolerance.unit)
 
 
