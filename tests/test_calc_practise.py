@@ -292,7 +292,24 @@ def test_a_wrong_power_gets_its_slip_named(
     sentences = {slip.name: slip.sentence for slip in CATALOGUE}
     told = " ".join(plain(line) for line in marked.also)
     assert all(sentences[name] in told for each in named for name in each.split(", and then "))
-    assert ("the numbers cannot tell which it was" in told) == (len(named) > 1)
+    assert ("The numbers cannot tell which it was" in told) == (len(named) > 1)
+    together = any(", and then " in each for each in named)
+    assert ("Two slips together would give it: " in told) == together
+    assert ("a mistake that is not in the list may be likelier" in told) == together
+    assert ("Explained by: " in told) == (named != [] and not together)
+
+
+def test_in_a_drill_a_near_axis_is_said_to_be_near_before_a_slip() -> None:
+    # Problem 2 is +2.625 −2.125 × 147: counted back from 145 the wheel would be at 143.
+    near = "Sphere and cylinder are right, the axis is {}° off."
+    back = "Or: wheel read backwards. The degrees on the wheel were counted from a mark in the "
+    for axis, told in (
+        ("143", [near.format(4), f"{back}wrong direction."]),
+        ("149", [near.format(2)]),
+    ):
+        marked = drilled("write-power", 2, 2, answer=f"+2.62 -2.12 x {axis}")
+        assert shown(marked, "outcome") == "Not right"
+        assert [plain(line) for line in marked.also[:-1]] == told
 
 
 def test_the_zero_error_left_in_a_sphere_is_named() -> None:
@@ -326,11 +343,26 @@ def test_an_eighth_rounded_up_is_wrong_and_the_reader_is_told_how_it_counts(writ
     assert [line for line in unseen.answer(looked).understood if "2.63" in plain(line)]
 
 
-def test_an_addition_that_nobody_asked_for_is_wrong_and_no_slip() -> None:
-    marked = drilled("write-power", 1, 7, answer="-7.00 -1.00 x 90 add +2.00")
-    assert shown(marked, "outcome") == "Not right"
-    assert shown(marked, "slip.1") == ""
-    assert "An addition or a prism was written too" in plain(marked.also[0])
+MORE = [
+    (" add +2.00", "“add +2.00” was written, but the lens has no addition here; leave it out."),
+    (" 2 BU", "“2.00 BU” was written, but the lens has no prism here; leave it out."),
+    (
+        " add +2 1 BI",
+        (
+            "“add +2.00 1.00 BI” was written, but the lens has no addition and no prism here; "
+            "leave it out."
+        ),
+    ),
+]
+
+
+@pytest.mark.parametrize(("more", "said"), MORE)
+@pytest.mark.parametrize("right", ["-7.00 -1.00 x 90", "-7.00 -1.00 x 91"])
+def test_an_addition_that_nobody_asked_for_is_refused_by_a_drill(
+    right: str, more: str, said: str
+) -> None:
+    refused = refusal(entries("write-power", 1, 7, answer=right + more))
+    assert refused == ("answer", f"Your answer: {said}")
 
 
 # Which slip ---------------------------------------------------------------------------------------
@@ -393,7 +425,11 @@ def test_every_slip_is_found_by_its_own_example(
 ) -> None:
     answer = WHICH.answer(noted(situation, written))
     assert explanations(answer) == sets(name)
-    assert plain(answer.headline) == f"Explained by: {name}"
+    assert plain(answer.headline) == (
+        "Sphere and cylinder are right, the axis is 4° off"
+        if written == (-0.75, -2.50, 108)
+        else f"Explained by: {name}"
+    )
     (table,) = answer.tables
     assert plain(table.rows[0][1]) == next(s.sentence for s in CATALOGUE if s.name == name)
     values = answer.values()
@@ -445,14 +481,67 @@ def test_what_is_no_slip(written: str, form: str, says: str) -> None:
     assert bool(answer.cautions) == says.startswith("Wrong")
 
 
-def test_what_is_not_looked_at_is_said() -> None:
+@pytest.mark.parametrize(("more", "said"), MORE)
+def test_an_addition_that_no_reading_is_about_is_refused(more: str, said: str) -> None:
     read = {"first": "-0.75", "second": "-3.25", "wheel": "112"}
-    for more in (" add +2.00", " 2 BU"):
-        answer = WHICH.answer({**read, "written": "-0.75 -2.50 x 112" + more})
-        assert plain(answer.headline) == "Right"
-        assert answer.cautions == (
-            "The addition and the prism that were written are not looked at here.",
-        )
+    lenses = {"written": "-0.75 -2.50 x 112", "other": "-1.50 -0.75 x 75"}
+    for field, label in (
+        ("written", "Power that was written"),
+        ("other", "Right power of the other lens"),
+    ):
+        with pytest.raises(FieldError) as refused:
+            WHICH.answer({**read, **lenses, field: lenses[field] + more})
+        assert (refused.value.field, refused.value.message) == (field, f"{label}: {said}")
+
+
+@pytest.mark.parametrize(
+    ("written", "form", "says"),
+    [
+        ("-0.75 -2.25 x 112", "either", "The sphere and the axis are right, the cylinder not."),
+        ("-3.25 +2.25 x 22", "plus", "The sphere and the axis are right, the cylinder not."),
+        ("-1.10 -2.50 x 140", "either", "The cylinder is right, the sphere and the axis not."),
+        ("-0.75 -2.50 x 140", "either", "The sphere and the cylinder are right, the axis not."),
+        ("-1.10 -2.40 x 99", "minus", "No part of it is right."),
+        (
+            "-3.25 +2.50 x 24",
+            "minus",
+            (
+                "The sphere and the cylinder are right, the axis not. It is in the other form than "
+                "asked for."
+            ),
+        ),
+    ],
+)
+def test_where_no_slip_fits_it_is_said_which_parts_are_right(
+    written: str, form: str, says: str
+) -> None:
+    read = {"first": "-0.75", "second": "-3.25", "wheel": "112"}
+    answer = WHICH.answer({**read, "written": written, "form": form})
+    assert plain(answer.headline) == "Wrong, and no slip of the list explains it"
+    assert plain(answer.also[0]) == says
+    assert len(answer.also) == 2
+
+
+@pytest.mark.parametrize(
+    ("written", "off", "named"),
+    [
+        ("-0.75 -2.50 x 113", "1", set()),
+        ("-3.25 +2.50 x 18", "4", sets("wheel read backwards")),
+        ("-0.75 -2.50 x 108", "4", sets("wheel read backwards")),
+    ],
+)
+def test_of_a_near_axis_it_is_first_said_how_far_it_is_off(
+    written: str, off: str, named: set[frozenset[str]]
+) -> None:
+    read = {"first": "-0.75", "second": "-3.25", "wheel": "112"}
+    answer = WHICH.answer({**read, "written": written})
+    assert plain(answer.headline) == f"Sphere and cylinder are right, the axis is {off}° off"
+    assert explanations(answer) == named
+    assert len(answer.tables) == len(named)
+    told = plain(answer.also[0])
+    assert told.startswith("So little is rather a matter of setting or reading the wheel.")
+    assert ("stands in the table" in told) == bool(named)
+    assert answer.cautions == ()
 
 
 def test_an_exchange_of_the_eyes_needs_the_other_lens_and_takes_the_same_zero_error() -> None:

@@ -18,6 +18,7 @@ from site_src.calculators.answer import Answer, plain
 from site_src.calculators.fields import FieldError
 from site_src.calculators.render import answer_as_text, answer_html
 from tests.printed import Row, published
+from tests.test_calc_practise import MORE
 from tests.test_calculators import Page
 
 CALCULATOR = CALCULATORS["unseen-lens"]
@@ -243,10 +244,28 @@ def test_an_axis_beside_that_of_the_lens_is_right_and_said_to_be_beside() -> Non
     assert plain(found.headline) == "Right: −1.25 −1.50 × 140"
     assert plain(found.also[0]) == "Your axis is 2° away. Up to 2.3° counts as right here."
     found = answer(entered(7, 2, -1.25, 140, written="-1.25 -1.50 x 137"))
-    assert plain(found.headline).startswith("Not right")
-    (told,) = map(plain, found.also)
-    assert told.startswith("The sphere and the cylinder are right, the axis not.")
+    assert plain(found.headline) == "Sphere and cylinder are right, the axis is 3° off"
+    assert [plain(line) for line in found.also] == ["Set the wheel from both sides."]
     assert "axis" not in found.values()
+
+
+def test_a_slip_that_gives_a_near_axis_comes_after_it() -> None:
+    # Lens 2 of level 3 is +7.125 −3.25 × 173: counted back from 175 it would be 177.
+    found = answer(entered(2, 3, 0, 90, written="+7.12 -3.25 x 176"))
+    assert plain(found.headline) == "Sphere and cylinder are right, the axis is 3° off"
+    assert [plain(line) for line in found.also] == [
+        "Set the wheel from both sides.",
+        "Or: The degrees on the wheel were counted from a mark in the wrong direction.",
+    ]
+
+
+def test_the_cylinder_left_off_is_a_slip_of_its_own() -> None:
+    # Lens 8 of level 2 is +2.50 −1.50 × 020.
+    found = answer(entered(8, 2, 0, 90, written="+2.50"))
+    assert plain(found.headline) == "Not right. Explained by slips"
+    told, again = map(plain, found.also)
+    assert told.startswith("Only one of the two readings was written, as a sphere;")
+    assert again == "Look again, from the plus side."
 
 
 @every_level
@@ -259,7 +278,10 @@ def test_each_slip_that_changes_the_lens_is_named(level: int, slip: object) -> N
             if unseen.mark(wrong).verdict is Verdict.RIGHT:
                 continue  # an axis so near that nobody sees the difference
             found = answer(entered(number, level, 0, 90, written=written(wrong)))
-            assert found.values()["verdict"].shown == "explained by slips"
+            assert found.values()["verdict"].value in {
+                Verdict.SLIPS.value,
+                Verdict.AXIS_OFF.value,
+            }
             lines = [plain(line).removeprefix("Or: ") for line in found.also]
             assert named[0].sentence in lines
 
@@ -294,17 +316,21 @@ def test_of_a_near_miss_it_is_said_which_parts_are_right(attempt: str, told: str
 
 def test_two_slips_stand_in_one_line() -> None:
     # Lens 2 of level 3 is +7.125 −3.25 × 173 with a zero error of +0.125; read with it left in.
-    first, *_ = answer(entered(2, 3, 0, 90, written="+7.25 +3.25 x 173")).also
-    assert plain(first).startswith("The zero error was left in")
-    assert plain(first).endswith("The minus sign of the cylinder was dropped.")
+    found = answer(entered(2, 3, 0, 90, written="+7.25 +3.25 x 173"))
+    assert plain(found.headline) == "Not right. Two slips together would give it"
+    first, worth, *_ = map(plain, found.also)
+    assert first.startswith("The zero error was left in")
+    assert first.endswith("The minus sign of the cylinder was dropped.")
+    assert "a mistake that is not in the list may be likelier" in worth
 
 
 def test_slips_that_give_the_same_stand_in_lines_of_their_own() -> None:
     # Lens 11 of level 3 is plano −0.875 × 012.
     texts = entered(11, 3, 5, 90, written="+0.87 -0.87 x 102")
-    *told, last = (plain(line) for line in answer(texts).also)
+    *told, worth, last = (plain(line) for line in answer(texts).also)
     assert told[0] == "Sphere and cylinder were exchanged."
     assert [line[:12] for line in told[1:]] == ["Or: Sphere a"]
+    assert worth.startswith("2 explanations fit equally well.")
     assert last == "Look again, from the plus side."
 
 
@@ -343,6 +369,15 @@ def test_a_lens_of_ones_own_leaves_prism_and_addition_out_and_says_so() -> None:
         "The addition and the prism are left out: the target stays in the middle.",
     )
     assert answer({**own, "own": "-1.00 -1.00 x 67"}).cautions == ()
+
+
+@pytest.mark.parametrize(("more", "said"), MORE)
+def test_an_addition_that_the_lens_has_not_is_refused(more: str, said: str) -> None:
+    for lens in ("-1.25 -1.50 x 140", "-1.25 -1.50 x 120"):
+        with pytest.raises(FieldError) as refused:
+            answer(entered(7, 2, -1.25, 140, written=lens + more))
+        assert refused.value.field == "written"
+        assert refused.value.message == f"What you read: {said}"
 
 
 # Bad entries --------------------------------------------------------------------------------------

@@ -612,8 +612,10 @@ def test_the_same_lens_in_another_form_is_told_apart(skill: str, level: int) -> 
             LensPower(lens.sphere + 0.125, lens.cylinder, lens.axis),
         ):
             assert mark(problem, written(slip)) == (WRONG, "")
-        assert mark(problem, f"{problem.text} add +2.00").outcome is WRONG
-        assert mark(problem, f"{problem.text} 1 BU").outcome is WRONG
+        for more, lacks in (("add +2.00", "addition"), ("1 BU", "prism")):
+            outcome, refused = mark(problem, f"{problem.text} {more}")
+            assert outcome is WRONG
+            assert f"the lens has no {lacks} here" in refused
 
 
 def written(lens: LensPower) -> str:

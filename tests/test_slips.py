@@ -19,6 +19,7 @@ from lensmath.slips import (
     Slip,
     Stage,
     Verdict,
+    agreement,
     catalogue,
     explain,
     written_with,
@@ -85,6 +86,11 @@ ALONE = [
     ("sphere sign dropped", MINUS, (0.75, -2.50, 112)),
     ("sphere sign dropped", MINUS, (3.25, 2.50, 22)),
     ("both signs wrong", MINUS, (0.75, 2.50, 112)),
+    ("cylinder left off", MINUS, (-0.75, 0, None)),
+    ("cylinder left off", MINUS, (-3.25, 0, None)),
+    ("sizes added", MINUS, (-0.75, -4.00, 112)),
+    ("digits of the axis exchanged", MINUS, (-0.75, -2.50, 121)),
+    ("digit of the axis lost", MINUS, (-0.75, -2.50, 12)),
     # Right is +4.50 +2.25 x163.
     ("plus form as minus", PLUS, (4.50, -2.25, 163)),
     ("sphere as minus", PLUS, (-4.50, 2.25, 163)),
@@ -92,10 +98,15 @@ ALONE = [
     ("quarters as eighths", PLUS, (4.50, 1.125, 163)),  # 9 eighths
     ("quarters as eighths", PLUS, (4.50, 2.125, 163)),  # 2 D and 1 eighth
     ("wheel read backwards", PLUS, (4.50, 2.25, 157)),
+    ("sizes added", PLUS, (4.50, 11.25, 163)),
+    ("digits of the axis exchanged", PLUS, (6.75, -2.25, 37)),  # of its other form, x073
+    ("digit of the axis lost", PLUS, (4.50, 2.25, 63)),
     # Right is -2.25 -0.75 x038.
     ("reading for cylinder", WITH_ZERO_ERROR, (-2.25, -3.00, 38)),  # the second, corrected
     ("zero error from one reading", WITH_ZERO_ERROR, (-2.25, -0.50, 38)),
     ("zero error from one reading", WITH_ZERO_ERROR, (-2.00, -1.00, 38)),
+    ("sizes added", WITH_ZERO_ERROR, (-2.25, -5.25, 38)),  # of the readings less the zero error
+    ("digits of the axis exchanged", WITH_ZERO_ERROR, (-2.25, -0.75, 83)),
     ("zero error left in", WITH_ZERO_ERROR, (-2.00, -0.75, 38)),
     ("zero error added", WITH_ZERO_ERROR, (-1.75, -0.75, 38)),
     ("eighths as quarters", WITH_ZERO_ERROR, (-2.25, -1.50, 38)),  # 6 quarters
@@ -103,8 +114,9 @@ ALONE = [
     ("lines confused", CYLINDER_FIRST, (-3.25, 2.50, 112)),
     # Right is +1.25 -2.125 x027, or -0.875 +2.125 x117.
     ("sizes subtracted", ACROSS_ZERO, (-0.875, 0.375, 117)),
-    # Right is -1.00 -1.00 x067: the whole cylinder may be lost.
-    ("cylinder a dioptre off", ONE_DIOPTRE, (-1.00, 0, None)),
+    # Right is -1.00 -1.00 x067. Nobody counts no dioptre where there is one.
+    ("cylinder left off", ONE_DIOPTRE, (-1.00, 0, None)),
+    ("cylinder left off", ONE_DIOPTRE, (-2.00, 0, None)),
     # Right is +0.75 +0.50 x030.
     ("plus form as minus", WEAK, (0.75, -0.50, 30)),
     ("sphere as minus", WEAK, (-0.75, 0.50, 30)),
@@ -120,7 +132,9 @@ def test_one_slip_is_found_as_exactly_that_slip(
     name: str, situation: Situation, written: Written
 ) -> None:
     finding = explain(situation, LensPower(*written))
-    assert (finding.verdict, named(finding)) == (Verdict.SLIPS, sets(name))
+    near = (name, written) == ("wheel read backwards", (-0.75, -2.50, 108))
+    verdict = Verdict.AXIS_OFF if near else Verdict.SLIPS
+    assert (finding.verdict, named(finding)) == (verdict, sets(name))
     (explanation,) = finding.explanations
     assert spelt(explanation.written) == written
 
@@ -155,6 +169,14 @@ TIES = [
             "cylinder sign dropped",
         },
     ),
+    # From the second reading toward zero, the sum of the sizes ends on the other side of it.
+    (MINUS, (-3.25, 4.00, 22), {"first reading across zero", "sizes added"}),
+    # 140 less its first digit is 180 - 140.
+    (
+        Situation(Readings(-0.75, -3.25, wheel=140)),
+        (-0.75, -2.50, 40),
+        {"read from the front", "digit of the axis lost"},
+    ),
     # Spelt in the other form, it is the dropped sign of the cylinder that would need it.
     (
         Situation(Readings(0, -2.50, wheel=112)),
@@ -164,7 +186,7 @@ TIES = [
     (
         Situation(Readings(0, -2.50, wheel=112)),
         (-2.50, 0, None),
-        {"reading for cylinder", "sphere and cylinder exchanged"},
+        {"cylinder left off", "sphere and cylinder exchanged"},
     ),
     # -2.00 +1.00 x157: eight eighths are two dioptres as quarters.
     (ONE_DIOPTRE, (-2.00, 2.00, 157), {"cylinder a dioptre off", "eighths as quarters"}),
@@ -341,9 +363,15 @@ def test_no_known_slip() -> None:
         ),
         (
             Readings(-2.00, sharp_first=Lines.BOTH),
-            ["reading for cylinder", "cylinder a dioptre off", "both signs wrong", "sphere kept"],
+            [
+                *("reading for cylinder", "cylinder a dioptre off", "both signs wrong"),
+                *("sphere kept", "cylinder left off", "sizes added"),
+            ],
         ),
-        (Readings(-2.00, -2.00, wheel=30), ["read from the front", "axis 90 off"]),
+        (Readings(-2.00, -2.00, wheel=30), ["read from the front", "axis 90 off", "sizes added"]),
+        (Readings(2.00, -1.00, wheel=100), ["sizes added"]),
+        (Readings(-0.75, -3.25, wheel=12.5), ["digits of the axis exchanged"]),
+        (Readings(-0.75, -3.25, wheel=10), ["digit of the axis lost"]),
         (Readings(0, sharp_first=Lines.BOTH), ["sphere sign dropped", "sphere as minus"]),
         (Readings(-2.00, sharp_first=Lines.BOTH, wheel=30), ["reading for cylinder"]),
         (Readings(-2.00, -2.00), ["reading for cylinder", "second reading across zero"]),
@@ -413,7 +441,8 @@ def test_readings_lie_on_the_scale(other: bool) -> None:
 
 
 def test_without_a_tolerance_one_degree_is_wrong() -> None:
-    assert explain(MINUS, LensPower(-0.75, -2.50, 113)).verdict is Verdict.UNEXPLAINED
+    finding = explain(MINUS, LensPower(-0.75, -2.50, 113))
+    assert finding == Finding(Verdict.AXIS_OFF, axis_off=1)
 
 
 def test_a_cylinder_within_the_tolerance_may_be_left_out() -> None:
@@ -459,6 +488,71 @@ def test_a_slip_within_the_tolerance_shows_what_it_really_gives() -> None:
 def test_what_cannot_be_asked(wrong: dict[str, object], words: str) -> None:
     with pytest.raises(LensError, match=words):
         explain(MINUS, LensPower(-1), **wrong)  # type: ignore[arg-type]
+
+
+# An axis a little off, and the parts that are right -----------------------------------------------
+
+
+@pytest.mark.parametrize("form", [None, Form.MINUS])
+@pytest.mark.parametrize("axis", [107, 117])
+def test_an_axis_up_to_five_degrees_off_is_told_as_such(axis: float, form: Form | None) -> None:
+    assert explain(MINUS, LensPower(-0.75, -2.50, axis), form=form) == Finding(
+        Verdict.AXIS_OFF, axis_off=5
+    )
+    beyond = LensPower(-0.75, -2.50, axis + (1 if axis > 112 else -1))
+    assert explain(MINUS, beyond, form=form).verdict is not Verdict.AXIS_OFF
+
+
+def test_an_axis_a_little_off_goes_across_180_and_by_either_form() -> None:
+    situation = Situation(Readings(-0.75, -3.25, wheel=179))
+    for attempt in (LensPower(-0.75, -2.50, 2), LensPower(-3.25, 2.50, 92)):
+        assert explain(situation, attempt) == Finding(Verdict.AXIS_OFF, axis_off=3)
+
+
+def test_an_axis_a_little_off_has_a_single_slip_beside_it_or_none() -> None:
+    nearly = LensPower(-0.75, -2.50, 108)
+    assert named(explain(MINUS, nearly)) == sets("wheel read backwards")
+    assert explain(MINUS, nearly).axis_off == 4
+    assert explain(MINUS, nearly, most=0) == Finding(Verdict.AXIS_OFF, axis_off=4)
+    # In its other form the axis is 137: from 135 backwards 133, or from 140 backwards 143, and with
+    # its digits exchanged 134. Two slips are too many for three degrees.
+    situation = Situation(Readings(-0.75, -3.25, wheel=47))
+    two = [catalogue.WHEEL_BACKWARDS, catalogue.DIGITS_EXCHANGED]
+    attempt = LensPower(-3.25, 2.50, 134)
+    assert spelt(attempt) in map(spelt, written_with(situation, two))
+    assert explain(situation, attempt) == Finding(Verdict.AXIS_OFF, axis_off=3)
+
+
+def test_digits_that_are_no_axis_are_not_written() -> None:
+    """109 would be 190, and its other form, 019, is 091; 100 would be nothing."""
+    exchanged = written_with(
+        Situation(Readings(-0.75, -3.25, wheel=109)), [catalogue.DIGITS_EXCHANGED]
+    )
+    assert {spelt(power) for power in exchanged} == {(-3.25, 2.50, 91)}
+    lost = written_with(Situation(Readings(-0.75, -3.25, wheel=100)), [catalogue.DIGIT_LOST])
+    assert lost == ()
+
+
+def test_in_the_other_form_than_asked_an_axis_a_little_off_is_no_near_miss() -> None:
+    finding = explain(MINUS, LensPower(-3.25, 2.50, 23), form=Form.MINUS)
+    assert finding.verdict is Verdict.UNEXPLAINED
+
+
+@pytest.mark.parametrize(
+    ("attempt", "right"),
+    [
+        (LensPower(-0.75, -2.50, 121), "sphere cylinder"),
+        (LensPower(-0.75, -3.25, 112), "sphere axis"),
+        (LensPower(-3.25, 2.25, 22), "sphere axis"),
+        (LensPower(-1.10, -2.40, 99), ""),
+        (LensPower(-0.75), "sphere"),
+    ],
+)
+def test_each_part_is_right_or_not(attempt: LensPower, right: str) -> None:
+    for right_lens in (MINUS.readings.minus_form, MINUS.readings.plus_form):
+        parts = agreement(right_lens, attempt)
+        assert [part for part, is_right in parts.items() if is_right] == right.split()
+        assert ("axis" in parts) == (attempt.axis is not None)
 
 
 # The catalogue ------------------------------------------------------------------------------------

@@ -17,6 +17,7 @@ from lensmath.notation import (
     LONGEST,
     Decimals,
     Form,
+    lens_alone,
     read_axis,
     read_power,
     read_prescription,
@@ -126,9 +127,12 @@ class LensAnswer:
         return write_lens(LensPower(sphere, cylinder, self.power.axis))
 
     def outcome(self, written: str) -> Outcome:
-        """RIGHT for this lens in this form, OTHER_FORM for the same lens in another."""
+        """RIGHT for this lens in this form, OTHER_FORM for the same lens in another.
+
+        Errors  LensError for an addition or prism: the lens has none.
+        """
         read = read_prescription(written, self.decimals)
-        if read.addition is not None or read.prism or not self._is(read.power):
+        if not self._is(lens_alone(read)):
             return Outcome.WRONG
         same_sign = read.power.cylinder * self.power.cylinder > 0
         asked = same_sign or self.power.axis is None

@@ -9,9 +9,9 @@ from dataclasses import dataclass
 
 from lensmath.drills import choices
 from lensmath.drills.generator import SplitMix64, seeded
-from lensmath.power import LensPower, axis_difference, snapped
+from lensmath.power import LensPower, snapped
 from lensmath.readings import Lines, Readings
-from lensmath.slips import Finding, Situation, explain
+from lensmath.slips import Finding, Situation, agreement, explain
 from lensmath.target import View
 
 _FINEST_AXIS = 1.0  # degrees; the wheel has no finer marks (common practice)
@@ -69,23 +69,8 @@ class UnseenLens:
         return explain(Situation(self.readings), attempt, axis_tolerance=self.axis_tolerance)
 
     def agreement(self, attempt: LensPower) -> dict[str, bool]:
-        """Whether sphere, cylinder and axis are right, each for itself, in the form of the attempt.
-
-        The axis is left out where the lens or the attempt has none.
-
-        >>> UnseenLens(LensPower(-1, -2, 40)).agreement(LensPower(-3, 2, 45))
-        {'sphere': True, 'cylinder': True, 'axis': False}
-        """
-        in_plus = attempt.cylinder > 0
-        lens = self.lens.in_plus_cylinder() if in_plus else self.lens.in_minus_cylinder()
-        parts = {
-            "sphere": lens.sphere == attempt.sphere,
-            "cylinder": lens.cylinder == attempt.cylinder,
-        }
-        if lens.axis is not None and attempt.axis is not None:
-            off = axis_difference(lens.axis, attempt.axis)
-            parts["axis"] = off <= self.axis_tolerance
-        return parts
+        """Which parts are right, the axis within `axis_tolerance`."""
+        return agreement(self.lens, attempt, self.axis_tolerance)
 
 
 def unseen_lens(number: int, level: int) -> UnseenLens:

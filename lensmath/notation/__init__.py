@@ -22,7 +22,7 @@ from lensmath.notation.forms import (
     WrittenPrism,
 )
 from lensmath.notation.line import LONGEST
-from lensmath.notation.reading import read_axis, read_power, read_prescription
+from lensmath.notation.reading import lens_alone, read_axis, read_power, read_prescription
 from lensmath.notation.writing import (
     is_cut,
     write_axis,
@@ -43,6 +43,7 @@ __all__ = [
     "Prescription",
     "WrittenPrism",
     "is_cut",
+    "lens_alone",
     "read_axis",
     "read_power",
     "read_prescription",

@@ -5,7 +5,7 @@ from __future__ import annotations
 from lensmath.errors import LensError
 from lensmath.notation.forms import TIMES, Decimals, Form, Prescription, WrittenPrism
 from lensmath.notation.line import Line
-from lensmath.notation.writing import write_axis, write_power
+from lensmath.notation.writing import write_axis, write_lens, write_power, write_prescription
 from lensmath.power import LensPower, axis_difference
 
 
@@ -25,6 +25,19 @@ def read_prescription(text: str, decimals: Decimals = Decimals.EIGHTHS) -> Presc
     power, form = _read_lens(line)
     addition, prism = _read_extras(line)
     return Prescription(power, form, addition, prism)
+
+
+def lens_alone(read: Prescription) -> LensPower:
+    """The power, where nothing but the power of a lens is wanted.
+
+    Errors  LensError for an addition or prism.
+    """
+    has = {"addition": read.addition is not None, "prism": bool(read.prism)}
+    if any(has.values()):
+        more = write_prescription(read).removeprefix(write_lens(read.power)).strip()
+        wanted = " and no ".join(name for name in has if has[name])
+        raise LensError(f"“{more}” was written, but the lens has no {wanted} here; leave it out.")
+    return read.power
 
 
 def read_power(text: str, decimals: Decimals = Decimals.EIGHTHS) -> float:

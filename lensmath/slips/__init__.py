@@ -2,7 +2,8 @@
 
 `CATALOGUE` holds the slips in the order in which a person works: reading the drum and the wheel,
 counting between the readings, writing the power. `explain` finds the fewest of them that give
-exactly what was written, all ties included, or says that none do.
+exactly what was written, all ties included, or says that none do. `agreement` says which parts are
+right.
 
 >>> from lensmath.power import LensPower
 >>> from lensmath.readings import Form, Readings
@@ -17,17 +18,29 @@ exactly what was written, all ties included, or says that none do.
 from __future__ import annotations
 
 from lensmath.slips.catalogue import CATALOGUE
-from lensmath.slips.search import Explanation, Finding, Verdict, explain, written_with
+from lensmath.slips.search import (
+    NEAR_AXIS,
+    Explanation,
+    Finding,
+    Verdict,
+    agreement,
+    explain,
+    has_form,
+    written_with,
+)
 from lensmath.slips.work import Situation, Slip, Stage
 
 __all__ = [
     "CATALOGUE",
+    "NEAR_AXIS",
     "Explanation",
     "Finding",
     "Situation",
     "Slip",
     "Stage",
     "Verdict",
+    "agreement",
     "explain",
+    "has_form",
     "written_with",
 ]

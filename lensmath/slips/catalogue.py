@@ -6,7 +6,8 @@ incomplete changes of form (Source  study-page-optics-traps).
 
 Where two slips would always end in the same power, the situation decides between them: a plus
 cylinder written as minus is an unfinished change of form, a minus cylinder written as plus has lost
-its sign; an axis 90 off is a matter of the lines where the cylinder lines were sharp first.
+its sign; an axis 90 off is a matter of the lines where the cylinder lines were sharp first. Of the
+digits of an axis the last two may be exchanged: the first two would give an axis 90 off, or none.
 """
 
 from __future__ import annotations
@@ -151,8 +152,9 @@ def _still_right(work: Work) -> bool:
 
 
 def _reading_for_cylinder(work: Work) -> Iterator[Work]:
-    if work.readings.second is not None and _still_right(work):
-        yield work.rewritten(work.sphere, work.readings.corrected[1])
+    second = work.readings.corrected[1]
+    if work.readings.second is not None and second != 0 and _still_right(work):
+        yield work.rewritten(work.sphere, second)
 
 
 def _zero_error_from_one(work: Work) -> Iterator[Work]:
@@ -201,8 +203,13 @@ def _sphere_a_dioptre_off(work: Work) -> Iterator[Work]:
 def _cylinder_a_dioptre_off(work: Work) -> Iterator[Work]:
     if work.cylinder != 0 and _still_right(work):
         for size in (abs(work.cylinder) + 1, abs(work.cylinder) - 1):
-            if size >= 0:
+            if size > 0:
                 yield work.rewritten(work.sphere, copysign(size, work.cylinder))
+
+
+def _cylinder_left_off(work: Work) -> Iterator[Work]:
+    if _still_right(work):
+        yield work.rewritten(work.sphere, 0)
 
 
 READING_FOR_CYLINDER = _counting(
@@ -251,9 +258,21 @@ CYLINDER_A_DIOPTRE_OFF = _counting(
     "One whole dioptre was miscounted between the two readings.",
     _cylinder_a_dioptre_off,
 )
+CYLINDER_LEFT_OFF = _counting(
+    "cylinder left off",
+    "Only one of the two readings was written, as a sphere; the cylinder and its axis were left "
+    "off.",
+    _cylinder_left_off,
+)
 
 
 # Writing ------------------------------------------------------------------------------------------
+
+
+def _sizes_added(work: Work) -> Iterator[Work]:
+    if work.cylinder != 0 and abs(work.cylinder) == abs(work.readings.travel):
+        first, second = work.readings.corrected
+        yield work.rewritten(work.sphere, copysign(abs(first) + abs(second), work.cylinder))
 
 
 def _exchanged(work: Work) -> Iterator[Work]:
@@ -291,6 +310,29 @@ def _both_signs_wrong(work: Work) -> Iterator[Work]:
         yield work.rewritten(-work.sphere, -work.cylinder)
 
 
+def _axis_as(miswritten: Callable[[float], float]) -> _Wrong:
+    """A whole axis with its digits wrong, where what is written is an axis too."""
+
+    def made(work: Work) -> Iterator[Work]:
+        if work.axis is not None and work.axis.is_integer():
+            axis = miswritten(work.axis)
+            if 0 < axis <= 180:
+                yield work._replace(axis=axis)
+
+    return made
+
+
+def _digits_exchanged(axis: float) -> float:
+    tens, ones = divmod(axis % 100, 10)
+    return axis + 9 * (ones - tens)
+
+
+SIZES_ADDED = _writing(
+    "sizes added",
+    "The readings lie on one side of zero and their sizes were added; there the travel is the "
+    "larger size less the smaller.",
+    _sizes_added,
+)
 EXCHANGED = _writing(
     "sphere and cylinder exchanged",
     "Sphere and cylinder were exchanged.",
@@ -328,6 +370,16 @@ BOTH_SIGNS_WRONG = _writing(
     "neutralises this one were written.",
     _both_signs_wrong,
 )
+DIGITS_EXCHANGED = _writing(
+    "digits of the axis exchanged",
+    "The last two digits of the axis were exchanged.",
+    _axis_as(_digits_exchanged),
+)
+DIGIT_LOST = _writing(
+    "digit of the axis lost",
+    "The first of the three digits of the axis was lost.",
+    _axis_as(lambda axis: axis % 100),
+)
 
 
 CATALOGUE = (
@@ -349,6 +401,8 @@ CATALOGUE = (
     COARSE_STEP_TOO_SOON,
     SPHERE_A_DIOPTRE_OFF,
     CYLINDER_A_DIOPTRE_OFF,
+    CYLINDER_LEFT_OFF,
+    SIZES_ADDED,
     EXCHANGED,
     SPHERE_KEPT,
     PLUS_FORM_AS_MINUS,
@@ -356,5 +410,7 @@ CATALOGUE = (
     SPHERE_SIGN_DROPPED,
     SPHERE_AS_MINUS,
     BOTH_SIGNS_WRONG,
+    DIGITS_EXCHANGED,
+    DIGIT_LOST,
 )
 """Every slip, in the order of the work."""

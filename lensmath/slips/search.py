@@ -17,6 +17,9 @@ from lensmath.slips.work import Situation, Slip, Stage, Work
 _Chain = tuple[Slip, ...]
 _Works = tuple[Work, ...]
 
+NEAR_AXIS = 5.0
+"""Degrees up to which an axis off is rather set or read inexactly than a slip (common practice)."""
+
 
 class Verdict(Enum):
     """What is to be said of a written power."""
@@ -24,6 +27,7 @@ class Verdict(Enum):
     RIGHT = "right"
     OTHER_FORM = "right lens, other form"
     SLIPS = "explained by slips"
+    AXIS_OFF = "sphere and cylinder right, axis a little off"
     UNEXPLAINED = "no known slip explains it"
 
 
@@ -36,10 +40,14 @@ class Explanation(NamedTuple):
 
 @dataclass(frozen=True)
 class Finding:
-    """The verdict, and every smallest set of slips where there is one."""
+    """The verdict, and every smallest set of slips where there is one.
+
+    An axis a little off, by `axis_off` degrees, needs no slip: with it stand only single slips.
+    """
 
     verdict: Verdict
     explanations: tuple[Explanation, ...] = ()
+    axis_off: float = 0.0
 
 
 def explain(
@@ -64,19 +72,41 @@ def explain(
     Errors  LensError for a form other than plus or minus cylinder and for a negative tolerance.
     """
     sought = _Sought.of(attempt, form, power_tolerance, axis_tolerance)
-    for size in range(most + 1):
-        fits = [
-            (found.transposed, Explanation(chain, found.written))
-            for chain, works in _chains(CATALOGUE, situation, size)
-            if (found := sought.found_in(works)) is not None
-        ]
-        must_transpose = all(transposed for transposed, _ in fits)
-        explanations = tuple(fit for transposed, fit in fits if transposed == must_transpose)
-        if explanations and size == 0:
-            return Finding(Verdict.RIGHT if _has_form(attempt, form) else Verdict.OTHER_FORM)
-        if explanations:
+    as_asked = has_form(attempt, form)
+    if _explanations(sought, situation, 0):
+        return Finding(Verdict.RIGHT if as_asked else Verdict.OTHER_FORM)
+    nearly = _explanations(sought._replace(axis_tolerance=NEAR_AXIS), situation, 0)
+    if nearly and as_asked:
+        off = axis_difference(nearly[0].written.axis or 0, attempt.axis or 0)
+        single = _explanations(sought, situation, 1) if most else ()
+        return Finding(Verdict.AXIS_OFF, single, off)
+    for size in range(1, most + 1):
+        if explanations := _explanations(sought, situation, size):
             return Finding(Verdict.SLIPS, explanations)
     return Finding(Verdict.UNEXPLAINED)
+
+
+def agreement(lens: LensPower, attempt: LensPower, axis_tolerance: float = 0.0) -> dict[str, bool]:
+    """Whether sphere, cylinder and axis are right, each for itself, in the form of the attempt.
+
+    The axis is left out where the lens or the attempt has none.
+
+    >>> agreement(LensPower(-1, -2, 40), LensPower(-3, 2, 45))
+    {'sphere': True, 'cylinder': True, 'axis': False}
+    """
+    lens = lens.in_plus_cylinder() if attempt.cylinder > 0 else lens.in_minus_cylinder()
+    parts = {
+        "sphere": lens.sphere == attempt.sphere,
+        "cylinder": lens.cylinder == attempt.cylinder,
+    }
+    if lens.axis is not None and attempt.axis is not None:
+        parts["axis"] = axis_difference(lens.axis, attempt.axis) <= axis_tolerance
+    return parts
+
+
+def has_form(power: LensPower, form: Form | None) -> bool:
+    """Whether a power is in the form that was asked for; a sphere is in either."""
+    return form is None or power.cylinder == 0 or (power.cylinder > 0) == (form is Form.PLUS)
 
 
 def written_with(situation: Situation, slips: Sequence[Slip]) -> tuple[LensPower, ...]:
@@ -94,6 +124,17 @@ def written_with(situation: Situation, slips: Sequence[Slip]) -> tuple[LensPower
     return tuple(
         work.power for _, works in _chains(ordered, situation, len(ordered)) for work in works
     )
+
+
+def _explanations(sought: _Sought, situation: Situation, size: int) -> tuple[Explanation, ...]:
+    """Every set of `size` slips that gives what is sought, as it is spelt if any does."""
+    fits = [
+        (found.transposed, Explanation(chain, found.written))
+        for chain, works in _chains(CATALOGUE, situation, size)
+        if (found := sought.found_in(works)) is not None
+    ]
+    must_transpose = all(transposed for transposed, _ in fits)
+    return tuple(fit for transposed, fit in fits if transposed == must_transpose)
 
 
 def _chains(catalogue: _Chain, situation: Situation, size: int) -> Iterator[tuple[_Chain, _Works]]:
@@ -177,7 +218,3 @@ class _Sought(NamedTuple):
         if axis is None or spelling.axis is None:
             return True
         return axis_difference(axis, spelling.axis) <= self.axis_tolerance
-
-
-def _has_form(power: LensPower, form: Form | None) -> bool:
-    return form is None or power.cylinder == 0 or (power.cylinder > 0) == (form is Form.PLUS)

@@ -8,7 +8,7 @@ from lensmath.drills import SKILLS, Outcome, Problem, Skill, mark, sheet
 from lensmath.notation import read_prescription
 from lensmath.readings import Form, Readings
 from lensmath.scale import HAND_SCALE
-from lensmath.slips import Explanation, Situation, explain
+from lensmath.slips import Explanation, Situation, Verdict, explain
 from lensmath.tolerances.model import Standard
 from site_src.calculators import readings, slip_words
 from site_src.calculators.answer import Answer, Datum, Line, Onward, rounded_eighths, say, word
@@ -112,20 +112,16 @@ def _slips(problem: Problem, answer: str) -> tuple[Line, ...]:
         return ()
     form = _FORMS.get(str(problem.given.get("form")))
     written = read_prescription(answer)  # which reads the power of a sphere too
-    if written.addition is not None or written.prism:
-        return (say("An addition or a prism was written too, and the problem has none."),)
     found = explain(Situation(taken), written.power, form=form)
-    said = [_slip(number, each) for number, each in enumerate(found.explanations, 1)]
-    if len(said) > 1:
-        said.append(
-            say("Each of these gives what you wrote; the numbers cannot tell which it was.")
-        )
-    return tuple(said)
+    near = ((*slip_words.axis_off(found), "."),) if found.verdict is Verdict.AXIS_OFF else ()
+    why = "Or" if near else slip_words.verdict(found).shown
+    said = [_slip(why, number, each) for number, each in enumerate(found.explanations, 1)]
+    return (*near, *said, *slip_words.worth(found))
 
 
-def _slip(number: int, explanation: Explanation) -> Line:
+def _slip(why: str, number: int, explanation: Explanation) -> Line:
     named = word(slip_words.names(explanation), f"slip.{number}")
-    return say(f"Explained by: {{named}}. {slip_words.sentences(explanation)}", named=named)
+    return say(f"{why}: {{named}}. {slip_words.sentences(explanation)}", named=named)
 
 
 # What is shown with the answer --------------------------------------------------------------------

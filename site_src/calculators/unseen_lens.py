@@ -1,7 +1,7 @@
 """Read a lens you cannot see: the eyepiece for a drum and a wheel, and what is said of a reading.
 
 Nothing in an answer tells the lens before it was read right, or before a reading was written and
-the lens then asked for.
+the lens then asked for; of an axis a little off it is told by how much.
 """
 
 from __future__ import annotations
@@ -9,7 +9,7 @@ from __future__ import annotations
 from dataclasses import replace
 
 from lensmath.drills.unseen import UnseenLens, is_almost_sharp, unseen_lens
-from lensmath.notation import Decimals, Prescription, write_lens
+from lensmath.notation import Decimals, Prescription, lens_alone, write_lens
 from lensmath.power import LensPower, axis_difference
 from lensmath.readings import Lines
 from lensmath.scale import HAND_SCALE
@@ -64,7 +64,9 @@ def solve(
     seen = on_stop.view(drum, wheel)
     named = _named(number, level, own, lens_on)
     if written:
-        answer = _marked(unseen, written.power, show)
+        with on_field("written"):
+            attempt = lens_alone(written)
+        answer = _marked(unseen, attempt, show)
     else:
         answer = _looked_at(seen, lens_on) if told else _silent(drum, wheel)
         answer = replace(answer, also=(*answer.also, *_first_write(show)))
@@ -72,7 +74,7 @@ def solve(
         answer,
         understood=(*_read_as(written), *_cut(written), *_cut(own), *_rounded(written)),
         figures=(seen_field(f"{_NAME}-field", seen, drum, named, told=told), *answer.figures),
-        cautions=_left_out(written, own),
+        cautions=_left_out(own),
         sources=("cylinder-form-slides", "lensmeter-training-deck", "whitney-focimetry"),
     )
 
@@ -152,16 +154,29 @@ def _marked(unseen: UnseenLens, attempt: LensPower, show: bool) -> Answer:
     finding = unseen.mark(attempt)
     if finding.verdict is Verdict.RIGHT:
         return _shown(unseen, _right(unseen, attempt))
-    wrong = Answer(
-        headline=say("Not right: {verdict}", verdict=word(finding.verdict.value, "verdict")),
-        also=_slips(finding) or (_agreement(unseen, attempt),),
-    )
+    wrong = _wrong(unseen, attempt, finding, show)
     if not show:
-        again = (say("Look again, from the plus side."),) if finding.explanations else ()
-        return replace(wrong, also=(*wrong.also, *again))
+        return wrong
     lens = unseen.lens.in_minus_cylinder()
     told = (say("The lens is {lens}.", lens=_named_lens(lens)), *_other_form(lens))
     return _shown(unseen, replace(wrong, also=(*wrong.also, *told)))
+
+
+def _wrong(unseen: UnseenLens, attempt: LensPower, finding: Finding, show: bool) -> Answer:
+    if finding.verdict is Verdict.AXIS_OFF:
+        also = (say(_AGAIN["axis"]), *_slips(finding, "Or: "))
+        return Answer(headline=slip_words.axis_off(finding), also=also)
+    if finding.verdict is Verdict.UNEXPLAINED:
+        verdict = word(finding.verdict.value, "verdict")
+        also = (_agreement(unseen, attempt),)
+        return Answer(headline=say("Not right: {verdict}", verdict=verdict), also=also)
+    again = () if show else (say("Look again, from the plus side."),)
+    return Answer(
+        headline=say(
+            "Not right. {verdict}", verdict=slip_words.verdict(finding, "Explained by slips")
+        ),
+        also=(*_slips(finding), *slip_words.worth(finding), *again),
+    )
 
 
 def _right(unseen: UnseenLens, attempt: LensPower) -> Answer:
@@ -198,10 +213,10 @@ def _axis_allowed(unseen: UnseenLens, lens: LensPower, attempt: LensPower) -> tu
     return (line,)
 
 
-def _slips(finding: Finding) -> tuple[Line, ...]:
+def _slips(finding: Finding, first: str = "") -> tuple[Line, ...]:
     """Every explanation in a line of its own."""
     told = [slip_words.sentences(each) for each in finding.explanations]
-    return tuple(say(f"Or: {text}" if number else text) for number, text in enumerate(told))
+    return tuple(say(("Or: " if number else first) + text) for number, text in enumerate(told))
 
 
 _AGAIN = {
@@ -216,18 +231,10 @@ def _agreement(unseen: UnseenLens, attempt: LensPower) -> Line:
     """Which parts are right, and where to look for the first that is not."""
     parts = unseen.agreement(attempt)
     wrong = [part for part, is_right in parts.items() if not is_right]
-    right = [part for part in parts if part not in wrong]
     advice = _AGAIN[wrong[0]]
     if wrong == ["sphere"] and attempt.cylinder:
         advice = _SPHERE_ALONE
-    if not right:
-        return say(f"No part of it is right. {advice}")
-    told = f"{_listed(right)} {'are' if len(right) > 1 else 'is'} right, {_listed(wrong)} not."
-    return say(f"{told[0].upper()}{told[1:]} {advice}")
-
-
-def _listed(parts: list[str]) -> str:
-    return " and ".join(f"the {part}" for part in parts)
+    return say(f"{slip_words.agreement(parts)} {advice}")
 
 
 def _shown(unseen: UnseenLens, answer: Answer) -> Answer:
@@ -277,8 +284,8 @@ def _rounded(lens: Prescription | None) -> tuple[Line, ...]:
     return rounded_eighths(plain(written_lens(lens.power))) if lens else ()
 
 
-def _left_out(*lenses: Prescription | None) -> tuple[str, ...]:
-    if not any(lens and (lens.addition is not None or lens.prism) for lens in lenses):
+def _left_out(lens: Prescription | None) -> tuple[str, ...]:
+    if lens is None or (lens.addition is None and not lens.prism):
         return ()
     return ("The addition and the prism are left out: the target stays in the middle.",)
 
