@@ -523,22 +523,24 @@ def test_where_no_slip_fits_it_is_said_which_parts_are_right(
 
 
 @pytest.mark.parametrize(
-    ("written", "off", "named"),
+    ("wheel", "written", "off", "named"),
     [
-        ("-0.75 -2.50 x 113", "1", set()),
-        ("-3.25 +2.50 x 18", "4", sets("wheel read backwards")),
-        ("-0.75 -2.50 x 108", "4", sets("wheel read backwards")),
+        ("112", "-0.75 -2.50 x 113", "1", set()),
+        ("112", "-3.25 +2.50 x 18", "4", sets("wheel read backwards")),
+        ("112", "-0.75 -2.50 x 108", "4", sets("wheel read backwards")),
+        ("92", "-0.75 -2.50 x 88", "4", sets("wheel read backwards", "read from the front")),
     ],
 )
 def test_of_a_near_axis_it_is_first_said_how_far_it_is_off(
-    written: str, off: str, named: set[frozenset[str]]
+    wheel: str, written: str, off: str, named: set[frozenset[str]]
 ) -> None:
-    read = {"first": "-0.75", "second": "-3.25", "wheel": "112"}
+    read = {"first": "-0.75", "second": "-3.25", "wheel": wheel}
     answer = WHICH.answer({**read, "written": written})
     assert plain(answer.headline) == f"Sphere and cylinder are right, the axis is {off}° off"
     assert explanations(answer) == named
-    assert len(answer.tables) == len(named)
-    told = plain(answer.also[0])
+    assert [len(table.rows) for table in answer.tables] == ([len(named)] if named else [])
+    told, right = map(plain, answer.also)
+    assert right.startswith("The readings give ")
     assert told.startswith("So little is rather a matter of setting or reading the wheel.")
     assert ("stands in the table" in told) == bool(named)
     assert answer.cautions == ()

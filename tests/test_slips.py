@@ -266,6 +266,8 @@ def test_slips_stand_in_the_order_of_the_work() -> None:
 def test_the_travel_is_miscounted_in_one_way_only() -> None:
     counted = [catalogue.READING_FOR_CYLINDER, catalogue.CYLINDER_A_DIOPTRE_OFF]
     assert written_with(MINUS, counted) == ()
+    for other in (catalogue.CYLINDER_LEFT_OFF, catalogue.SIZES_ADDED):
+        assert written_with(MINUS, [catalogue.CYLINDER_A_DIOPTRE_OFF, other]) == ()
     counted = [catalogue.READING_FOR_CYLINDER, catalogue.SIZES_SUBTRACTED]
     assert written_with(ACROSS_ZERO, counted) == ()
 

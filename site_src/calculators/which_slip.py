@@ -126,7 +126,7 @@ def _agreement(
 ) -> tuple[Line, ...]:
     """Which parts are right, where no slip tells more."""
     if found.verdict is Verdict.AXIS_OFF:
-        slip = " A slip that would give it too stands in the table." if found.explanations else ""
+        slip = " What slip would give it too stands in the table." if found.explanations else ""
         return (say("So little is rather a matter of setting or reading the wheel." + slip),)
     if found.verdict is not Verdict.UNEXPLAINED:
         return ()
