@@ -190,6 +190,37 @@ def test_what_was_not_measured_is_named_and_not_judged() -> None:
     assert [table.caption for table in answer.tables] == ["Right eye, ANSI Z80.1-2015"]
 
 
+def progressive(**entered: str) -> Answer:
+    return inspected(**WHOLE, **PRISM, lens_type="progressive", **entered)
+
+
+def test_of_a_progressive_a_pd_of_both_eyes_alone_is_not_checked() -> None:
+    """A pair seven millimetres too wide passed without a word."""
+    answer = progressive(pd_ordered="63.5", pd="70")
+    assert "PD (of a progressive it counts eye by eye; enter both monocular PDs" in said(answer)
+    assert plain(answer.headline).endswith("PD not checked")
+    ordered = {"right_ordered_distance": "31.5", "left_ordered_distance": "32"}
+    answer = progressive(**ordered, pd_ordered="63.5", pd="63.5")
+    assert "eye by eye" in said(answer)
+    answer = progressive(
+        **ordered, pd_ordered="63.5", pd="63.5", right_distance="31.5", left_distance="32"
+    )
+    assert "eye by eye" not in said(answer)
+    assert "eye by eye" not in said(inspected(**WHOLE, **PRISM, pd_ordered="63.5", pd="64"))
+
+
+def test_monocular_pds_that_do_not_make_the_pd_are_told() -> None:
+    each = {"right_distance": "31.5", "left_distance": "32"}
+    answer = progressive(**each, pd="70")
+    assert answer.cautions[0] == (
+        "PD, measured: 31.5 and 32 mm make 63.5 mm, but 70 mm was entered for both eyes. "
+        "Measure again."
+    )
+    assert not any("make" in caution for caution in progressive(**each, pd="64.5").cautions)
+    order = {"right_ordered_distance": "31.5", "left_ordered_distance": "32"}
+    assert progressive(**order, pd_ordered="65").cautions[0].endswith("Ask which is meant.")
+
+
 def in_one_word(**entered: str) -> str:
     return plain(inspected(**entered).headline)
 

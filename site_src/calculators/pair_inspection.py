@@ -60,7 +60,11 @@ def solve(lens_type: LensType, standard: Scope, decimals: Decimals, **entered: o
         tables=tuple(rows.verdict_table(checks, held, whose) for whose, checks in parts.items()),
         steps=tuple(step for row in report.rows for step in _steps(row)),
         figures=tuple(_figures(parts)),
-        cautions=(*map(_misfit, misfits), *_cautions(report, entries)),
+        cautions=(
+            *entries.contradictions(),
+            *map(_misfit, misfits),
+            *_cautions(report, entries),
+        ),
         sources=rows.sources(held, report.rows),
     )
 
