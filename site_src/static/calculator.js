@@ -96,8 +96,8 @@
         entered = target;
       });
       this.#form.addEventListener("click", ({ target }) => {
-        const isExample = target === entered && entryText(target) === this.#initial[target.name];
-        if (isExample && target.tagName === "INPUT") target.select();
+        const isFirst = target === entered && target.localName === "input";
+        if (isFirst && entryText(target) === this.#initial[target.name]) target.select();
         entered = null;
       });
       this.#form.addEventListener("beforeinput", ({ target }) => {
