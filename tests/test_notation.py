@@ -378,6 +378,7 @@ REFUSED = {
     "plano x 90": f"“x” in “plano x 90”{GENERAL}",
     "-2.00 ds ds": f"“ds” in “−2.00 ds ds”{GENERAL}",
     "-2.00 -": f"“−” in “−2.00 −”{GENERAL}",
+    "-2.00 .": f"“.” in “−2.00 .”{GENERAL}",
     "-2.00 up": f"“up” in “−2.00 up”{GENERAL}",
     "-2.00 add 2 BU": f"“bu” in “−2.00 add 2 BU”{GENERAL}",
     "-2.00 add": "The addition is missing in “−2.00 add”: the text ends. Write +2.25.",

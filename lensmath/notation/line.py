@@ -42,7 +42,7 @@ _UNITS = {"°": "degrees", "d": "dioptres"}
 class _Token:
     kind: str
     text: str
-    unit: str = ""
+    unit: str | None  # of a number
 
 
 class Line:
@@ -224,5 +224,4 @@ def _tokens(plain: str) -> Iterator[_Token]:
     for match in _TOKEN.finditer(plain):
         kind = str(match.lastgroup)
         if kind != "skip":
-            unit = _UNITS.get(match[0].rstrip(".")[-1:], "") if kind == "number" else ""
-            yield _Token(kind, match[kind].strip(), unit)
+            yield _Token(kind, match[kind].strip(), _UNITS.get(match[0].rstrip(".")[-1:]))

@@ -229,9 +229,9 @@ def _steps(
     hand = _ByHand.of(given, tilt, index)
     factor, cosine = f"{hand.factor:.5f}", f"cos {unsigned(hand.angle)}"
     written = (
-        "The cylinder is the difference, and its axis is the tilt axis."
+        "the cylinder is the difference, and its axis is the tilt axis."
         if given.axis is None
-        else "Written as a lens again, in the form that was entered."
+        else "this is the lens again, in the form that was entered."
     )
     return (
         *_combined(tilt, down, side),
@@ -256,7 +256,7 @@ def _steps(
         ),
         *_between(hand, factor, cosine),
         Step(
-            f"{written} That is Martin’s rule; the headline is by another way: {ways[-1].says}.",
+            f"By Martin’s rule (the headline is by another way: {ways[-1].says}) {written}",
             result=say("{lens}", lens=written_lens(ways[0].worn, "martin.")),
         ),
     )
