@@ -444,6 +444,17 @@ def test_a_height_of_a_single_vision_lens_is_entered_once() -> None:
         inspected(right_height="20", right_prp_height="21")
 
 
+def test_the_height_of_one_prp_alone_is_not_checked() -> None:
+    alone = "height of the PRP (measured of one lens only)"
+    entered = {**WHOLE, **PRISM, "lens_type": "progressive"}
+    for given in ({"right_prp_height": "20"}, {"left_prp_height": "20"}):
+        assert f"Not checked: {alone}." in said(inspected(**entered, **given))
+    assert alone in said(inspected(**WHOLE, right_height="20"))
+    both = inspected(**WHOLE, right_prp_height="20", left_prp_height="20")
+    assert alone not in said(both)
+    assert alone not in said(inspected(**WHOLE))
+
+
 def test_thickness_and_base_curve() -> None:
     """z80-1-1999-laboratory-page and others: 0.3 mm, 0.75 D."""
     answer = inspected(
@@ -552,6 +563,10 @@ def test_a_limit_or_a_step_that_may_be_an_eighth_is_named() -> None:
     assert "as typed" not in said(called(limit="0.13", step="0.125"))
     for entered in ({"decimals": "literal"}, {"quantity": "prism"}):
         assert "as typed" not in said(called(limit="0.12", **entered))
+
+
+def test_an_eighth_may_be_a_fraction() -> None:
+    assert called(difference="1/8", limit="1/4") == called(difference="0.125", limit="0.25")
 
 
 def test_a_cylinder_has_the_doubt_of_two_readings() -> None:

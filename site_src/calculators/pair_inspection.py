@@ -252,6 +252,9 @@ def _not_checked(report: Report, entries: Entries) -> list[str]:
         f"{quantity.value} (no limit, or nothing measured that counts)"
         for quantity in report.unchecked
     ]
+    heights = [entries.measured.of(eye).prp_height for eye in Eye]
+    if heights.count(None) == 1:  # nothing else is compared with them
+        unlimited.append("height of the PRP (measured of one lens only)")
     return [*entries.not_checked(), *unlimited]
 
 
