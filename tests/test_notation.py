@@ -146,6 +146,7 @@ FOLLOWING: list[tuple[str, float | None, list[tuple[float, str | float]]]] = [
     ("prism 3 BI", None, [(3, "in")]),
     ("2.5 @ 37", None, [(2.5, 37)]),
     ("2.5Δ base 37.5°", None, [(2.5, 37.5)]),
+    ("2.5Δ @ 37 degrees", None, [(2.5, 37)]),
     ("1 @ 0", None, [(1, 0)]),
     ("1 @ 360", None, [(1, 360)]),
     # A point or a comma before a digit is its decimal mark; after a word, a comma divides.
@@ -213,7 +214,19 @@ def test_two_decimals_are_a_cut_eighth_or_the_digits(
 
 @pytest.mark.parametrize(
     ("text", "power"),
-    [("+2.25", 2.25), ("−2,25", -2.25), ("0", 0), ("-0.00", 0), ("-2.00 D", -2), ("-2 DS", -2)],
+    [
+        ("+2.25", 2.25),
+        ("−2,25", -2.25),
+        ("0", 0),
+        ("-0.00", 0),
+        ("-2.00 D", -2),
+        ("-2 DS", -2),
+        ("-2.25.", -2.25),
+        ("-2 dioptres", -2),
+        ("-2 diopters.", -2),
+        ("plano", 0),
+        ("PL", 0),
+    ],
 )
 def test_one_power(text: str, power: float) -> None:
     assert read_power(text) == power
@@ -221,7 +234,18 @@ def test_one_power(text: str, power: float) -> None:
 
 
 @pytest.mark.parametrize(
-    ("text", "axis"), [("5", 5), ("005", 5), ("x 90", 90), ("90°", 90), ("0", 180), ("77,5", 77.5)]
+    ("text", "axis"),
+    [
+        ("5", 5),
+        ("005", 5),
+        ("x 90", 90),
+        ("90°", 90),
+        ("90 degrees", 90),
+        ("90 deg.", 90),
+        ("0", 180),
+        ("77,5", 77.5),
+        ("77.5.", 77.5),
+    ],
 )
 def test_one_axis(text: str, axis: float) -> None:
     assert read_axis(text) == axis
@@ -240,16 +264,17 @@ REFUSED = {
     # Nothing, or nothing like a power.
     "": "Nothing was written. Write a power such as −2.25 −0.75 × 105.",
     " \u00a0\t": "Nothing was written. Write a power such as −2.25 −0.75 × 105.",
-    "hello": "The sphere is missing in “hello”: “hello” was read in its place. Write −2.25 or "
-    "+2.25.",
-    "-": "The sphere is missing in “−”: “−” was read in its place. Write −2.25 or +2.25.",
-    "±2.00": "The sphere is missing in “±2.00”: “±2.00” was read in its place. Write −2.25 or "
-    "+2.25.",
-    "add +2.25": "The sphere is missing in “add +2.25”: “add” was read in its place. Write −2.25 "
-    "or +2.25.",
-    "NaN": "The sphere is missing in “NaN”: “nan” was read in its place. Write −2.25 or +2.25.",
-    "-\u0662": "The sphere is missing in “−\u0662”: “−\u0662” was read in its place. Write −2.25 "
-    "or +2.25.",
+    "hello": "The sphere is missing in “hello”: “hello” was read in its place. Write −2.25, "
+    "0.00 or +2.25.",
+    "-": "The sphere is missing in “−”: “−” was read in its place. Write −2.25, 0.00 or +2.25.",
+    "±2.00": "The sphere is missing in “±2.00”: “±2.00” was read in its place. Write −2.25, "
+    "0.00 or +2.25.",
+    "add +2.25": "The sphere is missing in “add +2.25”: “add” was read in its place. Write −2.25, "
+    "0.00 or +2.25.",
+    "NaN": "The sphere is missing in “NaN”: “nan” was read in its place. Write −2.25, "
+    "0.00 or +2.25.",
+    "-\u0662": "The sphere is missing in “−\u0662”: “−\u0662” was read in its place. Write −2.25, "
+    "0.00 or +2.25.",
     # The sign.
     "2.25": "“2.25” has no sign. Write +2.25 or −2.25: a power always has its sign.",
     "2,25": "“2.25” has no sign. Write +2.25 or −2.25: a power always has its sign.",
@@ -315,7 +340,7 @@ REFUSED = {
     "plano x 90": f"“x” in “plano x 90”{GENERAL}",
     "-2.00 ds ds": f"“ds” in “−2.00 ds ds”{GENERAL}",
     "-2.00 -": f"“−” in “−2.00 −”{GENERAL}",
-    "-2.00 add": "The addition is missing in “−2.00 add”: the text ends. Write −2.25 or +2.25.",
+    "-2.00 add": "The addition is missing in “−2.00 add”: the text ends. Write +2.25.",
     "-2.00 add +1 add +2": "Two additions were read in “−2.00 add +1 add +2”; one is allowed.",
     "-2.00 " + "9" * 200: "206 characters were written; up to 200 are allowed. Write a power such "
     "as −2.25 −0.75 × 105.",
@@ -337,9 +362,15 @@ def test_a_refusal_says_what_was_read_and_what_is_allowed(text: str) -> None:
         ("-2.25 -0.75", "“−0.75” in “−2.25 −0.75” was not expected: one value is allowed."),
         ("-2.25 x 90", "“x” in “−2.25 x 90” was not expected: one value is allowed."),
         (
-            "plano",
-            "A power is missing in “plano”: “plano” was read in its place. Write −2.25 or +2.25.",
+            "zero",
+            (
+                "A power is missing in “zero”: “zero” was read in its place. Write −2.25, 0.00 or "
+                "+2.25."
+            ),
         ),
+        ("-2.25 DC", "“dc” in “−2.25 DC” was not expected: one value is allowed."),
+        ("-2.25°", "“°” in “−2.25°” was not expected: one value is allowed."),
+        ("-2.25..", "“..” in “−2.25..” was not expected: one value is allowed."),
         ("--1", "Two signs together, “−−”, were read in “−−1”. Write + or −, one only."),
     ],
 )

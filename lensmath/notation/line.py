@@ -19,16 +19,17 @@ _NUMBER = r"[+-]?\ ?(?:[0-9]+(?:\.[0-9]*)?|\.[0-9]+)"
 _END = r"(?![a-wyz])(?:\.(?![0-9]))?"
 _TOKEN = re.compile(
     rf"""
-      (?P<number>{_NUMBER})\ ?°?
+      (?P<number>{_NUMBER})\ ?
     | (?P<plano>(?:plano|plan|pln|pl){_END}|∞)
     | (?P<base>base\ (?:up|down|in|out){_END}|b\.?[udio]{_END})
     | (?P<ds>(?:d\.?s|sph|sphere){_END})
     | (?P<dc>(?:d\.?c|cyl|cylinder){_END})
     | (?P<x>x(?![a-z])|(?:axis|ax){_END})
-    | (?P<add>add(?:ition)?{_END})
+    | (?P<add>add(?:ition)?{_END}:?)
     | (?P<prism>(?:prism|pd){_END}|[Δ∆δ])
     | (?P<at>@|base{_END})
-    | (?P<skip>[\s/,;&()]+|(?:and|d){_END})
+    | (?P<degrees>°|deg(?:ree)?s?{_END})
+    | (?P<skip>[\s/,;&()]+|(?:and|d|diopt(?:re|er)s?){_END})
     | (?P<unknown>\S+)
     """,
     re.VERBOSE,
@@ -101,9 +102,10 @@ class Line:
             raise LensError(f"{what} is missing in {self.given}: {instead}. Write {example}.")
         return token.text.replace(" ", "")
 
-    def power(self, what: str) -> float:
-        """The power that must come next, in dioptres."""
-        digits = self._number(what, f"{MINUS}2.25 or +2.25")
+    def power(self, what: str, *, signed: bool = True) -> float:
+        """The power that must come next, in dioptres; `signed` if it has to show its sign."""
+        adds = what == "The addition"
+        digits = self._number(what, "+2.25" if adds else f"{MINUS}2.25, 0.00 or +2.25")
         value = float(digits)
         if abs(value) > STRONGEST:
             sign = "+" if digits[0] == "+" else MINUS
@@ -111,8 +113,8 @@ class Line:
                 f"{_quoted(digits)} was read in {self.given}; powers up to {STRONGEST:.0f} D are "
                 f"allowed. Write the decimal point: {sign}3.25, not {sign}325."
             )
-        if digits[0] not in "+-" and value != 0:
-            minus = "" if what == "The addition" else f" or {MINUS}{digits}"
+        if signed and digits[0] not in "+-" and value != 0:
+            minus = "" if adds else f" or {MINUS}{digits}"
             allowed = f"+{digits}{minus}"
             raise LensError(
                 f"“{digits}” has no sign. Write {allowed}: a power always has its sign."
@@ -125,6 +127,7 @@ class Line:
     def axis(self) -> float:
         """The axis that must come next, in degrees."""
         digits = self._number("The axis", "a number from 1 to 180")
+        self.take("degrees")
         if digits[0] in "+-" or not 0 <= float(digits) <= 180:
             raise LensError(
                 f"The axis {_quoted(digits)} is not on the scale. An axis is a number from 1 to "
@@ -154,6 +157,7 @@ class Line:
             return WrittenPrism(float(digits), _BASES[side])
         if self.take("at"):
             angle = self._number("The base direction", "an angle from 0 to 360")
+            self.take("degrees")
             if angle[0] in "+-" or not 0 <= float(angle) <= 360:
                 raise LensError(
                     f"The base direction {_quoted(angle)} is not on the circle. It is a number "
@@ -182,7 +186,8 @@ def _plain(text: str) -> str:
             "2,25."
         )
     decimal_comma = r"(?<=[0-9]),(?=[0-9])|(?<![^\s+-]),(?=[0-9])"
-    return " ".join(re.sub(decimal_comma, ".", text).split())
+    text = " ".join(re.sub(decimal_comma, ".", text).split())
+    return re.sub(r"(?<=[0-9])\.$", "", text)  # the full stop of a sentence
 
 
 def _quoted(text: str) -> str:
