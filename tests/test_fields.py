@@ -221,7 +221,7 @@ def test_the_sign_of_the_key_is_not_quoted_before_a_word() -> None:
         (said,) = power(text)
         assert said == (
             "Power read: A power is missing in “hello”: “hello” was read in its place. "
-            "Write −2.25 or +2.25."
+            "Write −2.25, 0.00 or +2.25."
         )
     assert "Two signs together, “−−”" in power("--2")[0]
     assert "“−−”" in power("--")[0]

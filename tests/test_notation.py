@@ -169,6 +169,7 @@ FOLLOWING: list[tuple[str, float | None, list[tuple[float, str | float]]]] = [
     ("prism 3 BI", None, [(3, "in")]),
     ("2.5 @ 37", None, [(2.5, 37)]),
     ("2.5Δ base 37.5°", None, [(2.5, 37.5)]),
+    ("2.5Δ @ 37 degrees", None, [(2.5, 37)]),
     ("1 @ 0", None, [(1, 0)]),
     ("1 @ 360", None, [(1, 360)]),
     # A point or a comma before a digit is its decimal mark; after a word, a comma divides.
@@ -239,6 +240,7 @@ def test_two_decimals_are_a_cut_eighth_or_the_digits(
     [
         *[("+2.25", 2.25), ("−2,25", -2.25), ("0", 0), ("-0.00", 0)],
         *[("-2.00 D", -2), ("-2d.", -2), ("-2 DS", -2), ("-2 D.S.", -2), ("-2 s", -2)],
+        *[("-2.25.", -2.25), ("-2 dioptres", -2), ("-2 diopters.", -2)],
         *[("plano", 0), ("PL", 0), ("pln DS", 0), ("∞", 0)],
     ],
 )
@@ -252,6 +254,7 @@ def test_one_power(text: str, power: float) -> None:
     [
         *[("5", 5), ("005", 5), ("x 90", 90), ("90°", 90), ("0", 180), ("77,5", 77.5)],
         *[("1", 1), ("000", 180), ("0.0", 180), ("000.5", 0.5), ("A 90", 90)],
+        *[("90 degrees", 90), ("90 deg.", 90), ("77.5.", 77.5)],
     ],
 )
 def test_one_axis(text: str, axis: float) -> None:
@@ -267,20 +270,22 @@ GENERAL = (
 OFF_SCALE = (
     " is not on the scale. An axis is a number from 1 to 180 without a sign (0 is written 180)."
 )
+IN_ITS_PLACE = "was read in its place. Write −2.25, 0.00 or +2.25."
 REFUSED = {
     # Nothing, or nothing like a power.
     "": "Nothing was written. Write a power such as −2.25 −0.75 × 105.",
     " \u00a0\t": "Nothing was written. Write a power such as −2.25 −0.75 × 105.",
-    "hello": "The sphere is missing in “hello”: “hello” was read in its place. Write −2.25 or "
-    "+2.25.",
-    "-": "The sphere is missing in “−”: “−” was read in its place. Write −2.25 or +2.25.",
-    "±2.00": "The sphere is missing in “±2.00”: “±2.00” was read in its place. Write −2.25 or "
-    "+2.25.",
-    "add +2.25": "The sphere is missing in “add +2.25”: “add” was read in its place. Write −2.25 "
-    "or +2.25.",
-    "NaN": "The sphere is missing in “NaN”: “nan” was read in its place. Write −2.25 or +2.25.",
-    "-\u0662": "The sphere is missing in “−\u0662”: “−\u0662” was read in its place. Write −2.25 "
-    "or +2.25.",
+    "hello": "The sphere is missing in “hello”: “hello” was read in its place. Write −2.25, "
+    "0.00 or +2.25.",
+    "-": f"The sphere is missing in “−”: “−” {IN_ITS_PLACE}",
+    "±2.00": "The sphere is missing in “±2.00”: “±2.00” was read in its place. Write −2.25, "
+    "0.00 or +2.25.",
+    "add +2.25": "The sphere is missing in “add +2.25”: “add” was read in its place. Write −2.25, "
+    "0.00 or +2.25.",
+    "NaN": "The sphere is missing in “NaN”: “nan” was read in its place. Write −2.25, "
+    "0.00 or +2.25.",
+    "-\u0662": "The sphere is missing in “−\u0662”: “−\u0662” was read in its place. Write −2.25, "
+    "0.00 or +2.25.",
     # The sign.
     "2.25": "“2.25” has no sign. Write +2.25 or −2.25: a power always has its sign.",
     "2,25": "“2.25” has no sign. Write +2.25 or −2.25: a power always has its sign.",
@@ -301,11 +306,11 @@ REFUSED = {
     "decimal point: +3.25, not +325.",
     "+30.001": "“+30.001” was read in “+30.001”; powers up to 30 D are allowed.",
     "-31": "“−31” was read in “−31”; powers up to 30 D are allowed.",
-    "-1e5": "The sphere is missing in “−1e5”: “−1e5” was read in its place. Write −2.25 or +2.25.",
-    "1e9": "The sphere is missing in “1e9”: “1e9” was read in its place. Write −2.25 or +2.25.",
+    "-1e5": f"The sphere is missing in “−1e5”: “−1e5” {IN_ITS_PLACE}",
+    "1e9": f"The sphere is missing in “1e9”: “1e9” {IN_ITS_PLACE}",
     "-2.00 1e9": f"“1e9” in “−2.00 1e9”{GENERAL}",
-    "1/0": "The sphere is missing in “1/0”: “1/0” was read in its place. Write −2.25 or +2.25.",
-    "-1/4": "The sphere is missing in “−1/4”: “−1/4” was read in its place. Write −2.25 or +2.25.",
+    "1/0": f"The sphere is missing in “1/0”: “1/0” {IN_ITS_PLACE}",
+    "-1/4": f"The sphere is missing in “−1/4”: “−1/4” {IN_ITS_PLACE}",
     "-2²": f"“²” in “−2²”{GENERAL}",
     # The axis.
     "-2.00 -0.75": "The cylinder −0.75 has no axis. Write the axis after it, for example "
@@ -350,19 +355,19 @@ REFUSED = {
     "-2.00 -2 BU": "“−2” in “−2.00 −2 BU” stands after a complete power. One lens is allowed; "
     "prism is written without a sign and with its base, as 2 BU.",
     "-2.00 DS -3.00 DS": "Two spheres were read in “−2.00 DS −3.00 DS”; one lens is allowed.",
-    "-5° -0.75 x 90": "“−5” in “−5° −0.75 x 90” is in degrees; the sphere is not. Write −2.25 or "
+    "-5° -0.75 x 90": "“−5” in “−5° −0.75 x 90” is in degrees; the sphere is not. Write −2.25, 0.00 or "
     "+2.25.",
     "-2.00 2° BU": "“2” in “−2.00 2° BU” is in degrees; the prism is not. Write 2 BU.",
     "-2.00 2 @ 37 D": "“37” in “−2.00 2 @ 37 D” is in dioptres; the base direction is not. Write "
     "an angle from 0 to 360.",
     # Words before their figures, in an order that would be a guess.
     "cyl -1.00 sph -2.00 x 90": "The sphere is missing in “cyl −1.00 sph −2.00 x 90”: “cyl” was "
-    "read in its place. Write −2.25 or +2.25.",
+    "read in its place. Write −2.25, 0.00 or +2.25.",
     "-1.00 cyl sph -2.00 x 90": "The cylinder −1.00 has no axis. Write the axis after it, for "
     "example −1.00 × 090.",
     "sph -1 x 90 / -2 x 180": f"“x” in “sph −1 x 90 / −2 x 180”{GENERAL}",
     "sph -2.00 cyl x 90": "The cylinder is missing in “sph −2.00 cyl x 90”: “x” was read in its "
-    "place. Write −2.25 or +2.25.",
+    "place. Write −2.25, 0.00 or +2.25.",
     "-2.00 -0.75 x 90 2": "The prism 2 in “−2.00 −0.75 x 90 2” has no base. Write BU, BD, BI or "
     "BO after it, or @ and an angle.",
     "-2.00 2 Δ": "The prism 2 in “−2.00 2 Δ” has no base. Write BU, BD, BI or BO after it, or @ "
@@ -378,7 +383,6 @@ REFUSED = {
     "plano x 90": f"“x” in “plano x 90”{GENERAL}",
     "-2.00 ds ds": f"“ds” in “−2.00 ds ds”{GENERAL}",
     "-2.00 -": f"“−” in “−2.00 −”{GENERAL}",
-    "-2.00 .": f"“.” in “−2.00 .”{GENERAL}",
     "-2.00 up": f"“up” in “−2.00 up”{GENERAL}",
     "-2.00 add 2 BU": f"“bu” in “−2.00 add 2 BU”{GENERAL}",
     "-2.00 add": "The addition is missing in “−2.00 add”: the text ends. Write +2.25.",
@@ -405,11 +409,14 @@ def test_a_refusal_says_what_was_read_and_what_is_allowed(text: str) -> None:
         ("-31", REFUSED["-31"]),
         ("-50%", "“−50” was read in “−50%”; powers up to 30 D are allowed."),
         ("plano -1", "“−1” in “plano −1” was not expected: one value is allowed."),
-        ("-5°", "“−5” in “−5°” is in degrees; a power is not. Write −2.25 or +2.25."),
-        ("1e9", "A power is missing in “1e9”: “1e9” was read in its place. Write −2.25 or +2.25."),
-        ("1/0", "A power is missing in “1/0”: “1/0” was read in its place. Write −2.25 or +2.25."),
+        ("-5°", "“−5” in “−5°” is in degrees; a power is not. Write −2.25, 0.00 or +2.25."),
+        ("1e9", f"A power is missing in “1e9”: “1e9” {IN_ITS_PLACE}"),
+        ("1/0", f"A power is missing in “1/0”: “1/0” {IN_ITS_PLACE}"),
+        ("zero", f"A power is missing in “zero”: “zero” {IN_ITS_PLACE}"),
         ("", "Nothing was written. Write a power such as −2.25."),
         ("-" + "9" * 300, "More than 200 characters were written. Write a power such as −2.25."),
+        ("-2.25 DC", "“dc” in “−2.25 DC” was not expected: one value is allowed."),
+        ("-2.25..", "“..” in “−2.25..” was not expected: one value is allowed."),
         ("--1", "Two signs together, “−−”, were read in “−−1”. Write + or −, one only."),
     ],
 )

@@ -22,7 +22,7 @@ from lensmath.notation.forms import (
     WrittenPrism,
 )
 from lensmath.notation.line import LONGEST
-from lensmath.notation.reading import read_axis, read_power, read_prescription
+from lensmath.notation.reading import Part, read_axis, read_power, read_prescription
 from lensmath.notation.writing import (
     is_cut,
     write_axis,
@@ -40,6 +40,7 @@ __all__ = [
     "TIMES",
     "Decimals",
     "Form",
+    "Part",
     "Prescription",
     "WrittenPrism",
     "is_cut",

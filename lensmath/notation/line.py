@@ -17,10 +17,11 @@ LONGEST = 200  # characters; one eye's prescription with addition and prism need
 _NUMBER = r"[+-]?\ ?(?:[0-9]+(?:\.[0-9]*)?|\.[0-9]+)"
 # A word ends before anything but a letter; x may follow closely, and a point, but not that of .5
 _END = r"(?![a-wyz])(?:[.:](?![0-9]))?"
+_UNIT = rf"(?:°|deg(?:ree)?s?{_END}|d(?:iopt(?:re|er)s?)?(?!\.?[a-wyz])(?:\.(?![0-9]))?)?"
 _TOKEN = re.compile(
     rf"""
       (?P<odd>{_NUMBER}e[+-]?[0-9]+|\A[+-]?\ ?[0-9]+/[0-9]+\Z)
-    | (?P<number>{_NUMBER})\ ?(?:°|d(?!\.?[a-wyz])(?:\.(?![0-9]))?)?
+    | (?P<number>{_NUMBER})\ ?{_UNIT}
     | (?P<plano>(?:plano|plan|pln|pl){_END}|∞)
     | (?P<base>(?:base\ )?(?:up|down|in|out){_END}|b\.?[udio]{_END})
     | (?P<ds>(?:d\.?s|sph|sphere|s){_END})
@@ -35,7 +36,6 @@ _TOKEN = re.compile(
     re.VERBOSE,
 )
 _BASES = {"u": "up", "d": "down", "i": "in", "o": "out"}
-_UNITS = {"°": "degrees", "d": "dioptres"}
 
 
 @dataclass(frozen=True)
@@ -121,7 +121,8 @@ class Line:
     def power(self, what: str) -> float:
         """The power that must come next, in dioptres; an addition needs no sign."""
         adds = what == "The addition"
-        digits = self._number(what, "+2.25" if adds else f"{MINUS}2.25 or +2.25", "degrees")
+        example = "+2.25" if adds else f"{MINUS}2.25, 0.00 or +2.25"
+        digits = self._number(what, example, "degrees")
         value = float(digits)
         if abs(value) > STRONGEST:
             sign = "+" if adds or digits[0] == "+" else MINUS
@@ -203,7 +204,8 @@ def _plain(text: str) -> str:
             "2,25."
         )
     decimal_comma = r"(?<=[0-9]),(?=[0-9])|(?<![^\s+-]),(?=[0-9])"
-    return " ".join(re.sub(decimal_comma, ".", text).split())
+    text = " ".join(re.sub(decimal_comma, ".", text).split())
+    return re.sub(r"(?<=[0-9])\.$", "", text)  # the full stop of a sentence
 
 
 def _quoted(text: str) -> str:
@@ -224,4 +226,13 @@ def _tokens(plain: str) -> Iterator[_Token]:
     for match in _TOKEN.finditer(plain):
         kind = str(match.lastgroup)
         if kind != "skip":
-            yield _Token(kind, match[kind].strip(), _UNITS.get(match[0].rstrip(".")[-1:]))
+            yield _Token(
+                kind, match[kind].strip(), _unit(match[0].removeprefix(match[kind]).strip())
+            )
+
+
+def _unit(word: str) -> str | None:
+    """What stands behind a number, in full."""
+    if not word:
+        return None
+    return "degrees" if word.startswith(("°", "deg")) else "dioptres"

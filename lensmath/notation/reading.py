@@ -2,11 +2,16 @@
 
 from __future__ import annotations
 
+from typing import Literal
+
 from lensmath.errors import LensError
 from lensmath.notation.forms import MINUS, TIMES, Decimals, Form, Prescription, WrittenPrism
 from lensmath.notation.line import Line
 from lensmath.notation.writing import write_axis, write_power
 from lensmath.power import LensPower, axis_difference
+
+Part = Literal["sphere", "cylinder", "addition"]
+"""What one power may be of a prescription."""
 
 
 def read_prescription(text: str, decimals: Decimals = Decimals.EIGHTHS) -> Prescription:
@@ -27,18 +32,31 @@ def read_prescription(text: str, decimals: Decimals = Decimals.EIGHTHS) -> Presc
     return Prescription(power, form, addition, prism)
 
 
-def read_power(text: str, decimals: Decimals = Decimals.EIGHTHS) -> float:
-    """One signed power, in dioptres; plano is 0.
+def read_power(text: str, decimals: Decimals = Decimals.EIGHTHS, part: Part | None = None) -> float:
+    """One signed power, in dioptres; an addition, which is never minus, may lack its sign.
 
     Errors  LensError for empty text, a missing or doubled sign, more than one number, more than
-            30 D.
+            30 D, and for DS or DC after what is none.
 
     >>> read_power("−0,37"), read_power("-0.37", Decimals.LITERAL)
     (-0.375, -0.37)
+    >>> read_power("pl"), read_power("-0.25 DC", part="cylinder"), read_power("3", part="addition")
+    (0.0, -0.25, 3.0)
     """
-    line = Line(text, decimals, f"a power such as {MINUS}2.25")
-    power = 0.0 if line.take("plano") else line.power("A power")
-    line.take("ds")
+    adds = part == "addition"
+    line = Line(text, decimals, f"a power such as {'+' if adds else MINUS}2.25")
+    if adds:
+        line.take("add")
+    power = 0.0 if line.take("plano") else line.power("The addition" if adds else "A power")
+    line.take("dc" if part == "cylinder" else "ds")
+    if adds:
+        line.take("add")
+    if part and (other := line.take("ds") or line.take("dc")):
+        name = "sphere" if other.kind == "ds" else "cylinder"
+        raise LensError(
+            f"“{other.text.upper()}” in {line.given} says {name}, and no {name} is asked for. "
+            "A sphere is written DS, a cylinder DC."
+        )
     line.end()
     return power
 
