@@ -190,6 +190,37 @@ def test_what_was_not_measured_is_named_and_not_judged() -> None:
     assert [table.caption for table in answer.tables] == ["Right eye, ANSI Z80.1-2015"]
 
 
+def progressive(**entered: str) -> Answer:
+    return inspected(**WHOLE, **PRISM, lens_type="progressive", **entered)
+
+
+def test_of_a_progressive_a_pd_of_both_eyes_alone_is_not_checked() -> None:
+    """A pair seven millimetres too wide passed without a word."""
+    answer = progressive(pd_ordered="63.5", pd="70")
+    assert "PD (of a progressive it counts eye by eye; enter both monocular PDs" in said(answer)
+    assert plain(answer.headline).endswith("PD not checked")
+    ordered = {"right_ordered_distance": "31.5", "left_ordered_distance": "32"}
+    answer = progressive(**ordered, pd_ordered="63.5", pd="63.5")
+    assert "eye by eye" in said(answer)
+    answer = progressive(
+        **ordered, pd_ordered="63.5", pd="63.5", right_distance="31.5", left_distance="32"
+    )
+    assert "eye by eye" not in said(answer)
+    assert "eye by eye" not in said(inspected(**WHOLE, **PRISM, pd_ordered="63.5", pd="64"))
+
+
+def test_monocular_pds_that_do_not_make_the_pd_are_told() -> None:
+    each = {"right_distance": "31.5", "left_distance": "32"}
+    answer = progressive(**each, pd="70")
+    assert answer.cautions[0] == (
+        "PD, measured: 31.5 and 32 mm make 63.5 mm, but 70 mm was entered for both eyes. "
+        "Measure again."
+    )
+    assert not any("make" in caution for caution in progressive(**each, pd="64.5").cautions)
+    order = {"right_ordered_distance": "31.5", "left_ordered_distance": "32"}
+    assert progressive(**order, pd_ordered="65").cautions[0].endswith("Ask which is meant.")
+
+
 def in_one_word(**entered: str) -> str:
     return plain(inspected(**entered).headline)
 
@@ -413,6 +444,17 @@ def test_a_height_of_a_single_vision_lens_is_entered_once() -> None:
         inspected(right_height="20", right_prp_height="21")
 
 
+def test_the_height_of_one_prp_alone_is_not_checked() -> None:
+    alone = "height of the PRP (measured of one lens only)"
+    entered = {**WHOLE, **PRISM, "lens_type": "progressive"}
+    for given in ({"right_prp_height": "20"}, {"left_prp_height": "20"}):
+        assert f"Not checked: {alone}." in said(inspected(**entered, **given))
+    assert alone in said(inspected(**WHOLE, right_height="20"))
+    both = inspected(**WHOLE, right_prp_height="20", left_prp_height="20")
+    assert alone not in said(both)
+    assert alone not in said(inspected(**WHOLE))
+
+
 def test_thickness_and_base_curve() -> None:
     """z80-1-1999-laboratory-page and others: 0.3 mm, 0.75 D."""
     answer = inspected(
@@ -521,6 +563,10 @@ def test_a_limit_or_a_step_that_may_be_an_eighth_is_named() -> None:
     assert "as typed" not in said(called(limit="0.13", step="0.125"))
     for entered in ({"decimals": "literal"}, {"quantity": "prism"}):
         assert "as typed" not in said(called(limit="0.12", **entered))
+
+
+def test_an_eighth_may_be_a_fraction() -> None:
+    assert called(difference="1/8", limit="1/4") == called(difference="0.125", limit="0.25")
 
 
 def test_a_cylinder_has_the_doubt_of_two_readings() -> None:

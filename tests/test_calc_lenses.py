@@ -160,6 +160,24 @@ def test_a_retroscopic_tilt_turns_the_prism_up() -> None:
     assert "upper edge nearer to the face" in answer.figures[0].description
 
 
+@pytest.mark.parametrize(
+    ("form", "way"),
+    [
+        ({}, "thin lens, exactly"),
+        ({"front": "+2.00", "thickness": "2"}, "ray trace with its thickness"),
+    ],
+)
+@pytest.mark.parametrize("lens", ["-8.00 DS", "-8.00 -1.00 x 30"])
+def test_the_working_by_hand_says_why_the_headline_may_differ(
+    lens: str, form: dict[str, str], way: str
+) -> None:
+    answer = TILT.answer({"lens": lens, "pantoscopic": "15", "material": "1.586", **form})
+    last = answer.steps[-1]
+    assert last.what.startswith(f"By Martin’s rule (the headline is by another way: {way}) th")
+    assert "martin.sphere" in {datum.name for datum in last.result if not isinstance(datum, str)}
+    assert [plain(row[0]) for row in answer.tables[0].rows][-1] == way
+
+
 def test_no_tilt_leaves_a_thin_lens_as_it_is() -> None:
     answer = TILT.answer({"lens": "-4.00 -1.00 x 30", "pantoscopic": "0"})
     assert plain(answer.headline) == "Worn: −4.00 −1.00 × 030"

@@ -218,6 +218,26 @@ def test_a_near_pd_that_was_worked_out_is_said_to_be() -> None:
 
 
 @pytest.mark.parametrize(
+    ("given", "unused"),
+    [
+        ({"near_pd": "59"}, ["working", "vertex"]),
+        ({"rule": "habit"}, ["working", "vertex"]),
+        ({"rule": "demand"}, ["vertex"]),
+        ({"rule": "triangles"}, []),
+    ],
+)
+def test_a_distance_that_the_near_pd_does_not_need_is_said_to_be_unused(
+    given: dict[str, str], unused: list[str]
+) -> None:
+    distances = {"working_distance": "400", "vertex_distance": "12"}
+    bare = {**FRAME, "pd": "63", "right_height": "17", **given}
+    assert SEGMENT.answer({**bare, **distances}).cautions == tuple(
+        f"The {name} distance was entered too. It is not used for this near PD." for name in unused
+    )
+    assert SEGMENT.answer(bare).cautions == ()
+
+
+@pytest.mark.parametrize(
     ("given", "words"),
     [
         ({"pd": "64", "near_pd": "66"}, "near PD is wider than the distance PD"),

@@ -205,7 +205,8 @@ def test_what_cannot_be_read_is_said_with_what_was_given_and_an_example(
         ("cylinder", "1.75", "Your answer: “1.75” has no sign."),
         ("cylinder", "?" * 500, f"Your answer: “{'?' * 40}…” has 500 characters; up to 200 are"),
         ("axis-turned-round", "270", "Your answer: "),
-        ("prism-base", "400", "Your answer: “400” could not be read."),
+        ("prism-base", "400", "Your answer: “400” is no number from 0 to 360."),
+        ("cylinder", "-1.75 DS", "Your answer: “DS” in “−1.75 DS” says sphere, and no sphere"),
     ],
 )
 def test_an_answer_that_is_no_answer(skill: str, answer: str, said: str) -> None:
@@ -312,12 +313,18 @@ def test_in_a_drill_a_near_axis_is_said_to_be_near_before_a_slip() -> None:
         assert [plain(line) for line in marked.also[:-1]] == told
 
 
-def test_the_zero_error_left_in_a_sphere_is_named() -> None:
+@pytest.mark.parametrize("after", ["", ".", " D", " dioptres.", " DS"])
+def test_the_zero_error_left_in_a_sphere_is_named(after: str) -> None:
     problem = problem_of("zero-error", 1, 7)
     taken = problem.given["readings"]
     assert isinstance(taken, Readings)
-    marked = drilled("zero-error", 1, 7, answer=write_exact(taken.first))
+    marked = drilled("zero-error", 1, 7, answer=write_exact(taken.first) + after)
     assert shown(marked, "slip.1") == "zero error left in"
+
+
+def test_plano_is_a_power_that_may_be_wrong() -> None:
+    marked = drilled("zero-error", 1, 7, answer="plano")
+    assert shown(marked, "outcome") == "Not right"
 
 
 @pytest.mark.parametrize("written", ["-3.63", "-3,63"])

@@ -287,6 +287,10 @@ def test_entries_that_are_not_used_are_said_to_be() -> None:
     assert plain(ring.headline) == "3.00 Δ base up"
     assert parts.cautions[0].startswith("A ring or a direction was entered too.")
     assert ring.cautions[0].startswith("An amount to the side")
+    lone = "The base of a known prism was entered without the prism. It is not used here."
+    for nothing in ({}, {"known": "0"}):
+        assert rung(sideways="2", known_base="90", **nothing).cautions == (lone,)
+    assert rung(sideways="2", known_base="90", known="1").cautions == ()
 
 
 def test_a_known_prism_that_takes_all_away_leaves_none() -> None:

@@ -81,7 +81,7 @@ def test_an_eighth_and_two_hundredths_more_or_less_go_different_ways() -> None:
 
 
 @pytest.mark.parametrize(
-    ("axis", "written"), [("0.4", "180"), ("179.6", "180"), ("4.5", "005"), ("77.4", "077")]
+    ("axis", "written"), [("000.4", "180"), ("179.6", "180"), ("4.5", "005"), ("77.4", "077")]
 )
 def test_the_axis_is_a_whole_degree_with_three_digits(axis: str, written: str) -> None:
     answer = WRITE.answer({"sphere": "-1.00", "cylinder": "-1.00", "lens_axis": axis})

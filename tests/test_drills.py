@@ -24,8 +24,22 @@ from lensmath.drills import (
     mark,
     sheet,
 )
-from lensmath.drills.answers import POWER_ROUNDING, LensAnswer, PowerAnswer, plain
-from lensmath.drills.worded import BaseAnswer, CountAnswer, DecentrationAnswer
+from lensmath.drills.answers import (
+    POWER_ROUNDING,
+    Answer,
+    AxisAnswer,
+    BaseDirectionAnswer,
+    LensAnswer,
+    PowerAnswer,
+    plain,
+)
+from lensmath.drills.worded import (
+    BaseAnswer,
+    CountAnswer,
+    DecentrationAnswer,
+    PrismAnswer,
+    VerdictAnswer,
+)
 from lensmath.errors import LensError
 from lensmath.eye import Eye
 from lensmath.notation import (
@@ -42,7 +56,7 @@ from lensmath.prism import Base, HalfCircle
 from lensmath.readings import Lines, Readings
 from lensmath.scale import HAND_SCALE
 from lensmath.tolerances import find_standard
-from lensmath.tolerances.model import Standard
+from lensmath.tolerances.model import Quantity, Standard
 
 SEEDS = st.integers(0, 2**64 - 1)
 LEVELS = (1, 2, 3)
@@ -648,11 +662,11 @@ def test_a_vertex_answer_is_right_within_a_hundredth(level: int) -> None:
         ("transposition", "-1.00 -0.50", "The cylinder −0.50 has no axis."),
         ("count", "two halves", "“two halves” could not be read. Write the answer such as two"),
         ("count", "and", "“and” could not be read."),
-        ("count", "one whole and a bit", "“one whole and a bit” could not be read."),
-        ("prism-base", "-90", "“−90” could not be read. Write the answer such as"),
-        ("prentice", "2.00", "“2.00” could not be read. Write the answer such as 2.00 BD."),
-        ("decentration", "3", "“3” could not be read. Write the answer such as 3.5 mm in,"),
-        ("verdict", "outside", "“outside” could not be read. Write the answer such as inside,"),
+        ("count", "one whole and a bit", "“a bit” in “one whole and a bit” could not be read."),
+        ("prism-base", "-90", "“−90” is no number from 0 to 360. Write the answer such as 217."),
+        ("prentice", "2.00", "“2.00” has no base. Write the answer such as 2.00 BD."),
+        ("decentration", "3", "“3” has a length without its way. Write the answer such as 3.5 mm "),
+        ("verdict", "Outside", "“Outside” names no row that is outside. Write the answer such as"),
         ("axis-turned-round", "181", "The axis “181” is not on the scale."),
         ("decentration", "", "Nothing was written. Write the answer such as"),
     ],
@@ -687,6 +701,159 @@ def test_an_empty_answer_is_refused_with_an_example_of_what_is_asked(skill: str)
             assert ("@" in example) == ("@" in problem.text)
             assert mark(problem, "sideways").refusal.endswith(f"such as {example}")
     assert said == set(EXAMPLES[skill])
+
+
+COUNT = CountAnswer(HAND_SCALE.count(-0.375, -3.25))  # two whole dioptres, five eighths, a quarter
+INSIDE = VerdictAnswer(frozenset())
+CYLINDER = VerdictAnswer(frozenset({Quantity.CYLINDER}))
+ALL_ROWS = VerdictAnswer(frozenset({Quantity.MERIDIAN_POWER, Quantity.CYLINDER, Quantity.AXIS}))
+IN_AND_DOWN = DecentrationAnswer(Decentration(1.5, -0.5))
+OBLIQUE = BaseAnswer(HalfCircle(2, (Base.DOWN, Base.OUT), 80))
+OUT = BaseAnswer(HalfCircle(2, (Base.OUT,), 180))
+UP, DOWN = PrismAnswer(5.23, Base.UP), PrismAnswer(5.23, Base.DOWN)
+SPHERE = PowerAnswer(-2.25, part="sphere")
+A_CYLINDER = PowerAnswer(-0.25, part="cylinder")
+ADDITION = PowerAnswer(3.0, part="addition")
+
+FAIR: list[tuple[Answer, str]] = [
+    (PowerAnswer(0.0, part="sphere"), "plano|PL|Plano.|pl DS|0.00|0.00."),
+    (SPHERE, "-2.25 DS|-2.25 sph|-2.25 D|-2.25 dioptres|−2,25 diopters.|-2.25."),
+    (A_CYLINDER, "-0.25 DC|-0.25 cyl|-.25D|-0.25 Cylinder.|-0.25 diopter|-0.25 dioptres"),
+    (ADDITION, "Add +3.00|+3.00 add|3.00|add: 3|3,00 D|addition 3.00|+3.00 DS"),
+    (AxisAnswer(8), "8 degrees|8 deg.|008°|axis 8.|8°"),
+    (BaseDirectionAnswer(270), "270 deg|270 degrees.|@ 270°|270."),
+    (INSIDE, "yes|Yes.|Inside.|yes, inside"),
+    (CYLINDER, "no, cylinder|No. Cyl.|outside: cyl|outside; cylinder|no: outside, cylinder"),
+    (ALL_ROWS, "outside: meridian power, cylinder, and axis|outside: power, cyl & axis"),
+    (COUNT, "2 whole diopters, 5 eighths, 1 quarter|two dioptres, five eighths, and a quarter."),
+    (COUNT, "2 D, 5/8 & 1/4|1/4 D; 5/8 D; 2 D|Two whole. Five eighths. One quarter."),
+    (IN_AND_DOWN, "0.5 mm down and 1.5 mm in|.5 mm down & 1.5 mm in.|1.5 inwards, .5 downward"),
+    (IN_AND_DOWN, "1,5 mm nasal; 0,5 mm down|in 1.5 mm and down 0.5 mm|1.5 millimeters in .5 down"),
+    (DecentrationAnswer(Decentration(-3.0)), "3 mm out.|3 mm outwards|3 temporally|out 3"),
+    (UP, "base up 5.23|5.23 BU.|5.23 B.U.|5.23 prism dioptres base up|BU 5.23|5.23Δ base-up"),
+    (UP, "5.23 prism diopters BU|5.23 p.d. BU|5.23 prism, base u|upwards 5.23"),
+    (OBLIQUE, "BD&O @ 080°|BD&O 80|B.D. & B.O. @ 80 deg.|base-down and base-out, 80|O & D @ 80"),
+    (OUT, "base-out.|B.O.|o|outward|Base BO"),
+]
+
+
+@pytest.mark.parametrize(
+    ("answer", "written"), [(answer, each) for answer, texts in FAIR for each in texts.split("|")]
+)
+def test_an_answer_is_read_as_a_fair_teacher_reads_it(answer: Answer, written: str) -> None:
+    assert answer.outcome(written) is RIGHT
+
+
+WRONG_STILL: list[tuple[Answer, str]] = [
+    (PowerAnswer(0.0, part="sphere"), "-0.25|+0.12"),
+    (SPHERE, "plano|+2.25|+2.25 DS|-2.50 D"),
+    (A_CYLINDER, "plano|+0.25 DC|-0.50 cyl"),
+    (ADDITION, "-3.00|Add -3.00|2.75|+2.75 add|plano"),
+    (AxisAnswer(8), "9 degrees|172°|80 deg"),
+    (BaseDirectionAnswer(270), "90 deg|27 degrees"),
+    (INSIDE, "no, axis|outside: axis"),
+    (CYLINDER, "yes|inside.|no, axis|outside: power|outside: cyl, axis"),
+    (ALL_ROWS, "outside: cylinder, and axis|no, power"),
+    (COUNT, "2 D, 5/8|5/8, 1/4|2 D, 5/4, 1/8|2 D, 1/8, 1/4|one dioptre, 5/8, 1/4"),
+    (IN_AND_DOWN, "0.5 mm in and 1.5 mm down|1.5 temporal, .5 down|1.5 in, 0.5 up|1.5 in|.5 down"),
+    (UP, "base down 5.23|5.23 B.D.|5.23 B.I.|0.523 BU|5.4 BU"),
+    (OBLIQUE, "BU&O @ 80|BD&I @ 80|BD&O @ 100°|BD&O 260|BD 80|BD&BD&O 80|BD&O 80.5"),
+    (OUT, "B.I.|inwards|BO & BU|BO & BO"),
+]
+
+
+@pytest.mark.parametrize(
+    ("answer", "written"),
+    [(answer, each) for answer, texts in WRONG_STILL for each in texts.split("|")],
+)
+def test_what_is_near_the_answer_and_wrong_is_read_and_wrong(answer: Answer, written: str) -> None:
+    assert answer.outcome(written) is WRONG
+
+
+DS_OR_DC = " is asked for. A sphere is written DS, a cylinder DC."
+UNREAD: list[tuple[Answer, str, str]] = [
+    (SPHERE, "-2.25 DC", f"“DC” in “−2.25 DC” says cylinder, and no cylinder{DS_OR_DC}"),
+    (SPHERE, "-2.25 cyl", f"“CYL” in “−2.25 cyl” says cylinder, and no cylinder{DS_OR_DC}"),
+    (A_CYLINDER, "-0.25 DS", f"“DS” in “−0.25 DS” says sphere, and no sphere{DS_OR_DC}"),
+    (A_CYLINDER, "-0.25 DC DS", f"“DS” in “−0.25 DC DS” says sphere, and no sphere{DS_OR_DC}"),
+    (ADDITION, "+3.00 DC", f"“DC” in “+3.00 DC” says cylinder, and no cylinder{DS_OR_DC}"),
+    (SPHERE, "zero", "A power is missing in “zero”: “zero” was read in its place. Write −2.25, "),
+    (SPHERE, "2.25", "“2.25” has no sign."),
+    (A_CYLINDER, "0.25 DC", "“0.25” has no sign."),
+    (A_CYLINDER, "-0.25°", "“−0.25” in “−0.25°” is in degrees; a power is not."),
+    (A_CYLINDER, "-0.25 mm", "“mm” in “−0.25 mm” was not expected"),
+    (A_CYLINDER, "add -0.25", "A power is missing in “add −0.25”"),
+    (ADDITION, "add", "The addition is missing in “add”: the text ends. Write +2.25."),
+    (ADDITION, "3.00 mm", "“mm” in “3.00 mm” was not expected"),
+    (AxisAnswer(8), "8 mm", "“mm” in “8 mm” was not expected"),
+    (AxisAnswer(8), "188 degrees", "The axis “188” is not on the scale."),
+    (BaseDirectionAnswer(270), "270 mm", "“270 mm” is no number from 0 to 360."),
+    (BaseDirectionAnswer(270), "BD", "“BD” is no number from 0 to 360."),
+    (CYLINDER, "no", "“no” names no row that is outside."),
+    (CYLINDER, "cylinder", "“cylinder” says neither inside nor outside."),
+    (CYLINDER, "No, sphere", "“sphere” in “No, sphere” could not be read."),
+    (CYLINDER, "outside: no cylinder", "“no” in “outside: no cylinder” could not be read."),
+    (CYLINDER, "not inside: cylinder", "“not inside” in “not inside: cylinder” could not be read."),
+    (CYLINDER, "yes, outside: cylinder", "“outside” in “yes, outside: cylinder” could not be read"),
+    (CYLINDER, "inside: cylinder", "“inside: cylinder” says inside and names a row."),
+    (INSIDE, "no, inside", "“inside” in “no, inside” could not be read."),
+    (INSIDE, "yes, axis", "“yes, axis” says inside and names a row."),
+    (COUNT, "2 5/8 1/4", "“2” in “2 5/8 1/4” could not be read."),
+    (COUNT, "2 D, 10/16, 1/4", "“10/16” in “2 D, 10/16, 1/4” could not be read."),
+    (COUNT, "-2 D, 5/8, 1/4", "“−” in “−2 D, 5/8, 1/4” could not be read."),
+    (COUNT, "2 mm, 5/8, 1/4", "“2 mm” in “2 mm, 5/8, 1/4” could not be read."),
+    (COUNT, "2 ds, 5/8, 1/4", "“2 ds” in “2 ds, 5/8, 1/4” could not be read."),
+    (COUNT, "12.5 whole", "“12.5 whole” could not be read."),
+    (IN_AND_DOWN, "1.5 cm in, 0.5 down", "“cm in” in “1.5 cm in, 0.5 down” could not be read."),
+    (IN_AND_DOWN, "1.5 inches", "“inches” in “1.5 inches” could not be read."),
+    (IN_AND_DOWN, "-1.5 in, .5 down", "“−” in “−1.5 in, .5 down” could not be read."),
+    (IN_AND_DOWN, "1.5, .5 down", "“1.5, .5 down” has a length without its way."),
+    (IN_AND_DOWN, "in", "“in” could not be read."),
+    (IN_AND_DOWN, "1.5 in, 2 out", "“1.5 in, 2 out” has two lengths in or out."),
+    (IN_AND_DOWN, ".5 down 1 up", "“.5 down 1 up” has two lengths up or down."),
+    (UP, "BU", "“BU” has no amount."),
+    (UP, "5.23 mm BU", "“mm” in “5.23 mm BU” could not be read."),
+    (UP, "-5.23 BU", "“−” in “−5.23 BU” could not be read."),
+    (UP, "5.23° BU", "“°” in “5.23° BU” could not be read."),
+    (UP, "5.23 BU BI", "“5.23 BU BI” has a second amount or base."),
+    (UP, "5.23 BU 1", "“5.23 BU 1” has a second amount or base."),
+    (DOWN, "5.23 D", "“d” in “5.23 D” could not be read."),
+    (DOWN, "D 5.23", "“d” in “D 5.23” could not be read."),
+    (DOWN, "5.23 D BD", "“d” in “5.23 D BD” could not be read."),
+    (OBLIQUE, "BD&O", "“BD&O” has no line."),
+    (OBLIQUE, "@ 80", "“@ 80” has no base."),
+    (OBLIQUE, "BDO @ 80", "“bdo” in “BDO @ 80” could not be read."),
+    (OBLIQUE, "BD&O @ -80", "“@ −” in “BD&O @ −80” could not be read."),
+    (OBLIQUE, "2 BD&O @ 80", "“2 BD&O @ 80” has a number too many."),
+    (OUT, "BO @ 180", "“BO @ 180” has a number too many."),
+    (OUT, "base", "“base” could not be read."),
+    (OUT, ".", "“.” could not be read."),
+]
+
+
+@pytest.mark.parametrize(("answer", "written", "says"), UNREAD)
+def test_a_refusal_says_what_was_wrong_with_the_answer(
+    answer: Answer, written: str, says: str
+) -> None:
+    with pytest.raises(LensError) as refused:
+        answer.outcome(written)
+    assert str(refused.value).startswith(says)
+
+
+def test_every_problem_of_one_power_says_which_power_it_asks() -> None:
+    asked = {
+        (skill, problem.answer.part)
+        for skill in SKILLS
+        for problem in sheet(1, skill, 1, 5)
+        if isinstance(problem.answer, PowerAnswer)
+    }
+    assert asked == {
+        ("cylinder", "cylinder"),
+        ("zero-error", "sphere"),
+        ("addition", "addition"),
+        ("vertex", "sphere"),
+        ("eighths", None),
+    }
 
 
 def test_a_direction_beyond_the_circle_is_refused() -> None:

@@ -70,6 +70,11 @@ def refusal(calculator: Calculator, texts: dict[str, str]) -> tuple[str, str]:
     return refused.value.field, refused.value.message
 
 
+def power(text: str) -> list[str]:
+    """What is said of the entry of a power, sign key and all."""
+    return [message for _, message in problems({**GOOD, "power": text})]
+
+
 # Values -------------------------------------------------------------------------------------------
 
 
@@ -203,7 +208,24 @@ def test_a_long_name_or_text_is_not_repeated_in_full() -> None:
     assert (field, "“" + "n" * 40 + "”" in message) == ("", True)
     ((field, message),) = problems({**GOOD, "lens": "9" * 100_000})
     assert field == "lens"
-    assert message.startswith("Lens ordered: 100000 characters were written; up to 200 are allowed")
+    assert message.startswith("Lens ordered: More than 200 characters were written. Write a power")
+
+
+@pytest.mark.parametrize("text", ["plano", "-plano", "+PL", "−pl.", "-plano DS", "+∞"])
+def test_plano_is_a_power_of_0_whatever_the_sign_key_shows(text: str) -> None:
+    assert read_form(FORM, {**GOOD, "power": text})["power"] == 0.0
+
+
+def test_the_sign_of_the_key_is_not_quoted_before_a_word() -> None:
+    for text in ("hello", "-hello", "+hello", "−hello"):
+        (said,) = power(text)
+        assert said == (
+            "Power read: A power is missing in “hello”: “hello” was read in its place. "
+            "Write −2.25, 0.00 or +2.25."
+        )
+    assert "Two signs together, “−−”" in power("--2")[0]
+    assert "“−−”" in power("--")[0]
+    assert "A power is missing in “+D−2.00”" in power("+D-2.00")[0]  # which sign is meant?
 
 
 @given(
@@ -366,6 +388,19 @@ def test_a_number_as_people_type_it(text: str, value: float) -> None:
     assert PD.parse(text, Decimals.EIGHTHS) == value
 
 
+def test_halves_quarters_and_eighths_may_be_fractions_and_per_cent_has_its_sign() -> None:
+    part = NumberField("part", "Part", unit="%")
+    texts = ("1/8", "3/8", "1/4 %", "1/2", "50%", "50 %", "50")
+    assert [part.parse(text, Decimals.LITERAL) for text in texts] == [
+        *(0.125, 0.375, 0.25, 0.5),
+        *(50, 50, 50),
+    ]
+    for text in ("1/0", "1/3", "1/16", "31/2", "0/8", "1/8.5", "1e9", "5°"):
+        with pytest.raises(LensError) as refused:
+            part.parse(text, Decimals.LITERAL)
+        assert str(refused.value) == f"“{text}” is not a number. Enter a number from 0 to 100 %."
+
+
 @pytest.mark.parametrize(
     ("text", "says"),
     [
@@ -382,6 +417,20 @@ def test_what_is_no_number_or_out_of_range_is_said(text: str, says: str) -> None
     with pytest.raises(LensError) as refused:
         PD.parse(text, Decimals.EIGHTHS)
     assert str(refused.value) == says
+
+
+@pytest.mark.parametrize(
+    ("slug", "name"),
+    [
+        ("addition-from-readings", "percent"),
+        ("near-and-intermediate", "percent"),
+        ("splitting-prism", "share"),
+    ],
+)
+def test_a_share_may_have_its_sign(slug: str, name: str) -> None:
+    entered = CALCULATORS[slug].examples[0].given
+    shared, signed = (CALCULATORS[slug].answer({**entered, name: text}) for text in ("40", "40 %"))
+    assert shared == signed
 
 
 def test_a_number_that_names_something_is_whole() -> None:

@@ -79,6 +79,21 @@ WRITTEN: list[tuple[str, Spelling, Form]] = [
     ("-2.00 sph -1.00 cyl axis 90", (-2, -1, 90), MINUS),
     ("-2.00 SPH, -1.00 CYL, AX 90", (-2, -1, 90), MINUS),
     ("-2.00 sphere -1.00 cylinder ax. 90", (-2, -1, 90), MINUS),
+    # The word before its figure.
+    ("sph -2.00 cyl -1.00 axis 90", (-2, -1, 90), MINUS),
+    ("Sph: -2.00 Cyl: -1.00 Axis: 90", (-2, -1, 90), MINUS),
+    ("S-2.00 C-1.00 A90", (-2, -1, 90), MINUS),
+    ("S: -2.00 C: -1.00 A: 90", (-2, -1, 90), MINUS),
+    ("DS -2.00", (-2, 0, None), SPHERE),
+    ("sph plano cyl -1.00 ax 90", (0, -1, 90), MINUS),
+    ("-2.00 sph cyl -1.00 x 90", (-2, -1, 90), MINUS),
+    # Three figures after a cylinder can be nothing but its axis.
+    ("-2.00 -1.00 090", (-2, -1, 90), MINUS),
+    ("-2.00 / -1.00 / 005", (-2, -1, 5), MINUS),
+    ("-2.00 (-1.00)180", (-2, -1, 180), MINUS),
+    ("-2.00 -1.00 000", (-2, -1, 180), MINUS),
+    ("-3.00 0.00 179", (-3, 0, None), SPHERE),
+    ("-0.75 x 022 / -3.25 112", (-0.75, -2.50, 112), CROSSED),
     ("-2.00 D -1.00 D x 90°", (-2, -1, 90), MINUS),
     ("-2.00 -1.00 * 90 °", (-2, -1, 90), MINUS),
     # Zero, and no cylinder.
@@ -116,6 +131,7 @@ WRITTEN: list[tuple[str, Spelling, Form]] = [
     ("-2.00 -1.00 x 0", (-2, -1, 180), MINUS),
     ("-2.00 -1.00 x 180", (-2, -1, 180), MINUS),
     ("-2.00 -1.00 x 77.5", (-2, -1, 77.5), MINUS),
+    ("-2.00 -1.00 x 000.5", (-2, -1, 0.5), MINUS),  # as answers write it
     ("-2,00 -1,00 x 77,5", (-2, -1, 77.5), MINUS),
     # The ends of the range.
     ("-30.00 DS", (-30, 0, None), SPHERE),
@@ -133,6 +149,9 @@ def test_what_people_write(text: str, meant: Spelling, form: Form) -> None:
 
 FOLLOWING: list[tuple[str, float | None, list[tuple[float, str | float]]]] = [
     ("add +2.25", 2.25, []),
+    ("add 2.25", 2.25, []),  # it can only be plus
+    ("Add: 2,12", 2.125, []),
+    ("add 2.00 1 BU", 2.0, [(1, "up")]),
     ("ADD+2,25", 2.25, []),
     ("Add. +2.12", 2.125, []),
     ("(addition +2.25)", 2.25, []),
@@ -140,12 +159,17 @@ FOLLOWING: list[tuple[str, float | None, list[tuple[float, str | float]]]] = [
     ("2BD", None, [(2, "down")]),
     ("1.5 base in", None, [(1.5, "in")]),
     ("1,5 Base Out", None, [(1.5, "out")]),
+    ("2Δ up", None, [(2, "up")]),
+    ("2 down, 1.5Δ In", None, [(2, "down"), (1.5, "in")]),
+    ("1 out.", None, [(1, "out")]),
+    ("2 D BU", None, [(2, "up")]),
     ("2 b.u.", None, [(2, "up")]),
     ("3Δ BO", None, [(3, "out")]),
     ("3 pd BI", None, [(3, "in")]),
     ("prism 3 BI", None, [(3, "in")]),
     ("2.5 @ 37", None, [(2.5, 37)]),
     ("2.5Δ base 37.5°", None, [(2.5, 37.5)]),
+    ("2.5Δ @ 37 degrees", None, [(2.5, 37)]),
     ("1 @ 0", None, [(1, 0)]),
     ("1 @ 360", None, [(1, 360)]),
     # A point or a comma before a digit is its decimal mark; after a word, a comma divides.
@@ -213,7 +237,12 @@ def test_two_decimals_are_a_cut_eighth_or_the_digits(
 
 @pytest.mark.parametrize(
     ("text", "power"),
-    [("+2.25", 2.25), ("−2,25", -2.25), ("0", 0), ("-0.00", 0), ("-2.00 D", -2), ("-2 DS", -2)],
+    [
+        *[("+2.25", 2.25), ("−2,25", -2.25), ("0", 0), ("-0.00", 0)],
+        *[("-2.00 D", -2), ("-2d.", -2), ("-2 DS", -2), ("-2 D.S.", -2), ("-2 s", -2)],
+        *[("-2.25.", -2.25), ("-2 dioptres", -2), ("-2 diopters.", -2)],
+        *[("plano", 0), ("PL", 0), ("pln DS", 0), ("∞", 0)],
+    ],
 )
 def test_one_power(text: str, power: float) -> None:
     assert read_power(text) == power
@@ -221,7 +250,12 @@ def test_one_power(text: str, power: float) -> None:
 
 
 @pytest.mark.parametrize(
-    ("text", "axis"), [("5", 5), ("005", 5), ("x 90", 90), ("90°", 90), ("0", 180), ("77,5", 77.5)]
+    ("text", "axis"),
+    [
+        *[("5", 5), ("005", 5), ("x 90", 90), ("90°", 90), ("0", 180), ("77,5", 77.5)],
+        *[("1", 1), ("000", 180), ("0.0", 180), ("000.5", 0.5), ("A 90", 90)],
+        *[("90 degrees", 90), ("90 deg.", 90), ("77.5.", 77.5)],
+    ],
 )
 def test_one_axis(text: str, axis: float) -> None:
     assert read_axis(text) == axis
@@ -230,26 +264,28 @@ def test_one_axis(text: str, axis: float) -> None:
 # The words of a refusal -------------------------------------------------------------------------
 
 GENERAL = (
-    " could not be read. Write a power such as −2.25 −0.75 × 105; after it, add +2.25 and prism as "
-    "2 BU are allowed."
+    " could not be read. Write one lens such as −2.25 −0.75 × 105; after it, add +2.25 and prism "
+    "as 2 BU are allowed."
 )
 OFF_SCALE = (
     " is not on the scale. An axis is a number from 1 to 180 without a sign (0 is written 180)."
 )
+IN_ITS_PLACE = "was read in its place. Write −2.25, 0.00 or +2.25."
 REFUSED = {
     # Nothing, or nothing like a power.
     "": "Nothing was written. Write a power such as −2.25 −0.75 × 105.",
     " \u00a0\t": "Nothing was written. Write a power such as −2.25 −0.75 × 105.",
-    "hello": "The sphere is missing in “hello”: “hello” was read in its place. Write −2.25 or "
-    "+2.25.",
-    "-": "The sphere is missing in “−”: “−” was read in its place. Write −2.25 or +2.25.",
-    "±2.00": "The sphere is missing in “±2.00”: “±2.00” was read in its place. Write −2.25 or "
-    "+2.25.",
-    "add +2.25": "The sphere is missing in “add +2.25”: “add” was read in its place. Write −2.25 "
-    "or +2.25.",
-    "NaN": "The sphere is missing in “NaN”: “nan” was read in its place. Write −2.25 or +2.25.",
-    "-\u0662": "The sphere is missing in “−\u0662”: “−\u0662” was read in its place. Write −2.25 "
-    "or +2.25.",
+    "hello": "The sphere is missing in “hello”: “hello” was read in its place. Write −2.25, "
+    "0.00 or +2.25.",
+    "-": f"The sphere is missing in “−”: “−” {IN_ITS_PLACE}",
+    "±2.00": "The sphere is missing in “±2.00”: “±2.00” was read in its place. Write −2.25, "
+    "0.00 or +2.25.",
+    "add +2.25": "The sphere is missing in “add +2.25”: “add” was read in its place. Write −2.25, "
+    "0.00 or +2.25.",
+    "NaN": "The sphere is missing in “NaN”: “nan” was read in its place. Write −2.25, "
+    "0.00 or +2.25.",
+    "-\u0662": "The sphere is missing in “−\u0662”: “−\u0662” was read in its place. Write −2.25, "
+    "0.00 or +2.25.",
     # The sign.
     "2.25": "“2.25” has no sign. Write +2.25 or −2.25: a power always has its sign.",
     "2,25": "“2.25” has no sign. Write +2.25 or −2.25: a power always has its sign.",
@@ -258,7 +294,6 @@ REFUSED = {
     "-1 DC x 90 / 2 DC x 180": "“2” has no sign. Write +2 or −2: a power always has its sign.",
     "-1.00 -1.00 @ 90": "In “−1.00 −1.00 @ 90” “@” was read, which gives a meridian. An axis is "
     "written after ×, for example −1.00 × 090.",
-    "-2.00 add 2.25": "“2.25” has no sign. Write +2.25: a power always has its sign.",
     "+-2.25": "Two signs together, “+−”, were read in “+−2.25”. Write + or −, one only.",
     "-2.00 − –1 x 90": "Two signs together, “− −”, were read in “−2.00 − –1 x 90”. Write + or −, "
     "one only.",
@@ -267,14 +302,29 @@ REFUSED = {
     "-2.2,5": "“2.2,5” has two decimal marks. Write one comma or one point, such as 2.25 or 2,25.",
     "-325": "“−325” was read in “−325”; powers up to 30 D are allowed. Write the decimal point: "
     "−3.25, not −325.",
-    "+30.001": "“+30.001” was read in “+30.001”; powers up to 30 D are allowed. Write the decimal "
-    "point: +3.25, not +325.",
-    "-1e5": f"“e5” in “−1e5”{GENERAL}",
+    "-2.00 add 225": "“225” was read in “−2.00 add 225”; powers up to 30 D are allowed. Write the "
+    "decimal point: +3.25, not +325.",
+    "+30.001": "“+30.001” was read in “+30.001”; powers up to 30 D are allowed.",
+    "-31": "“−31” was read in “−31”; powers up to 30 D are allowed.",
+    "-1e5": f"The sphere is missing in “−1e5”: “−1e5” {IN_ITS_PLACE}",
+    "1e9": f"The sphere is missing in “1e9”: “1e9” {IN_ITS_PLACE}",
+    "-2.00 1e9": f"“1e9” in “−2.00 1e9”{GENERAL}",
+    "1/0": f"The sphere is missing in “1/0”: “1/0” {IN_ITS_PLACE}",
+    "-1/4": f"The sphere is missing in “−1/4”: “−1/4” {IN_ITS_PLACE}",
     "-2²": f"“²” in “−2²”{GENERAL}",
     # The axis.
     "-2.00 -0.75": "The cylinder −0.75 has no axis. Write the axis after it, for example "
     "−0.75 × 090.",
-    "-2.00 -0.75 90": "The cylinder −0.75 has no axis. Write the axis after it, for example "
+    "-2.00 DC": "The cylinder −2.00 has no axis. Write the axis after it, for example −2.00 × 090.",
+    "-2.00 -0.75 45": "In “−2.00 −0.75 45” no × stands between −0.75 and 45. Write the axis after "
+    "×, for example −0.75 × 090.",
+    "-2.00 (-0.75)90": "In “−2.00 (−0.75)90” no × stands between −0.75 and 90. Write the axis "
+    "after ×, for example −0.75 × 090.",
+    "-2.00 -0.75 181": "In “−2.00 −0.75 181” no × stands between −0.75 and 181. Write the axis "
+    "after ×, for example −0.75 × 090.",
+    "-2.00 -0.75 090 BU": "The cylinder −0.75 has no axis. Write the axis after it, for example "
+    "−0.75 × 090.",
+    "-2.00 -0.75 A 1.75": "The cylinder −0.75 has no axis. Write the axis after it, for example "
     "−0.75 × 090.",
     "-2.00 -0.75 -1.00 x 90": "The cylinder −0.75 has no axis. Write the axis after it, for "
     "example −0.75 × 090.",
@@ -284,6 +334,10 @@ REFUSED = {
     "Write a number from 1 to 180.",
     "-2.00 -0.75 x 181": f"The axis “181”{OFF_SCALE}",
     "-2.00 -0.75 x 180.5": f"The axis “180.5”{OFF_SCALE}",
+    "-2.00 -0.75 x .5": f"The axis “.5”{OFF_SCALE}",
+    "-2.00 -0.75 x 00.99": f"The axis “00.99”{OFF_SCALE}",
+    "-2.00 -0.75 x 5 D": "“5” in “−2.00 −0.75 x 5 D” is in dioptres; the axis is not. Write a "
+    "number from 1 to 180.",
     "-2.00 -0.75 x -5": f"The axis “−5”{OFF_SCALE}",
     "-2.00 -0.75 x +5": f"The axis “+5”{OFF_SCALE}",
     # Crossed cylinders.
@@ -291,15 +345,29 @@ REFUSED = {
     "plano −2.25 × 090; for crossed form write both cylinders, each with its axis.",
     "0.00 x 90": "One power with an axis was read: “0.00 x 90”. For a cylinder alone write "
     "plano 0.00 × 090; for crossed form write both cylinders, each with its axis.",
-    "-2.00 x 90 / -1.00": "The second cylinder −1.00 has no axis. In crossed form both cylinders "
-    "have one, for example −1.00 DC × 090.",
+    "-2.00 x 90 / -1.00": "The cylinder −1.00 has no axis. Write the axis after it, for example "
+    "−1.00 × 090.",
     "-0.75 DC x 22 / -3.25 DC x 122": "The axes 022 and 122 in “−0.75 DC x 22 / −3.25 DC x 122” "
     "are 80 apart. In crossed form they are 90 apart.",
     # What stands after a power.
     "-2.00 -0.75 x 90 -1.00": "“−1.00” in “−2.00 −0.75 x 90 −1.00” stands after a complete power. "
-    "Prism is written without a sign and with its base, as 2 BU.",
-    "-2.00 -2 BU": "“−2” in “−2.00 −2 BU” stands after a complete power. Prism is written without "
-    "a sign and with its base, as 2 BU.",
+    "One lens is allowed; prism is written without a sign and with its base, as 2 BU.",
+    "-2.00 -2 BU": "“−2” in “−2.00 −2 BU” stands after a complete power. One lens is allowed; "
+    "prism is written without a sign and with its base, as 2 BU.",
+    "-2.00 DS -3.00 DS": "Two spheres were read in “−2.00 DS −3.00 DS”; one lens is allowed.",
+    "-5° -0.75 x 90": "“−5” in “−5° −0.75 x 90” is in degrees; the sphere is not. Write −2.25, 0.00 or "
+    "+2.25.",
+    "-2.00 2° BU": "“2” in “−2.00 2° BU” is in degrees; the prism is not. Write 2 BU.",
+    "-2.00 2 @ 37 D": "“37” in “−2.00 2 @ 37 D” is in dioptres; the base direction is not. Write "
+    "an angle from 0 to 360.",
+    # Words before their figures, in an order that would be a guess.
+    "cyl -1.00 sph -2.00 x 90": "The sphere is missing in “cyl −1.00 sph −2.00 x 90”: “cyl” was "
+    "read in its place. Write −2.25, 0.00 or +2.25.",
+    "-1.00 cyl sph -2.00 x 90": "The cylinder −1.00 has no axis. Write the axis after it, for "
+    "example −1.00 × 090.",
+    "sph -1 x 90 / -2 x 180": f"“x” in “sph −1 x 90 / −2 x 180”{GENERAL}",
+    "sph -2.00 cyl x 90": "The cylinder is missing in “sph −2.00 cyl x 90”: “x” was read in its "
+    "place. Write −2.25, 0.00 or +2.25.",
     "-2.00 -0.75 x 90 2": "The prism 2 in “−2.00 −0.75 x 90 2” has no base. Write BU, BD, BI or "
     "BO after it, or @ and an angle.",
     "-2.00 2 Δ": "The prism 2 in “−2.00 2 Δ” has no base. Write BU, BD, BI or BO after it, or @ "
@@ -315,10 +383,12 @@ REFUSED = {
     "plano x 90": f"“x” in “plano x 90”{GENERAL}",
     "-2.00 ds ds": f"“ds” in “−2.00 ds ds”{GENERAL}",
     "-2.00 -": f"“−” in “−2.00 −”{GENERAL}",
-    "-2.00 add": "The addition is missing in “−2.00 add”: the text ends. Write −2.25 or +2.25.",
+    "-2.00 up": f"“up” in “−2.00 up”{GENERAL}",
+    "-2.00 add 2 BU": f"“bu” in “−2.00 add 2 BU”{GENERAL}",
+    "-2.00 add": "The addition is missing in “−2.00 add”: the text ends. Write +2.25.",
     "-2.00 add +1 add +2": "Two additions were read in “−2.00 add +1 add +2”; one is allowed.",
-    "-2.00 " + "9" * 200: "206 characters were written; up to 200 are allowed. Write a power such "
-    "as −2.25 −0.75 × 105.",
+    "-2.00 " + "9" * 200: "More than 200 characters were written. Write a power such as "
+    "−2.25 −0.75 × 105.",
 }
 
 
@@ -336,10 +406,17 @@ def test_a_refusal_says_what_was_read_and_what_is_allowed(text: str) -> None:
         ("-325", REFUSED["-325"]),
         ("-2.25 -0.75", "“−0.75” in “−2.25 −0.75” was not expected: one value is allowed."),
         ("-2.25 x 90", "“x” in “−2.25 x 90” was not expected: one value is allowed."),
-        (
-            "plano",
-            "A power is missing in “plano”: “plano” was read in its place. Write −2.25 or +2.25.",
-        ),
+        ("-31", REFUSED["-31"]),
+        ("-50%", "“−50” was read in “−50%”; powers up to 30 D are allowed."),
+        ("plano -1", "“−1” in “plano −1” was not expected: one value is allowed."),
+        ("-5°", "“−5” in “−5°” is in degrees; a power is not. Write −2.25, 0.00 or +2.25."),
+        ("1e9", f"A power is missing in “1e9”: “1e9” {IN_ITS_PLACE}"),
+        ("1/0", f"A power is missing in “1/0”: “1/0” {IN_ITS_PLACE}"),
+        ("zero", f"A power is missing in “zero”: “zero” {IN_ITS_PLACE}"),
+        ("", "Nothing was written. Write a power such as −2.25."),
+        ("-" + "9" * 300, "More than 200 characters were written. Write a power such as −2.25."),
+        ("-2.25 DC", "“dc” in “−2.25 DC” was not expected: one value is allowed."),
+        ("-2.25..", "“..” in “−2.25..” was not expected: one value is allowed."),
         ("--1", "Two signs together, “−−”, were read in “−−1”. Write + or −, one only."),
     ],
 )
@@ -355,6 +432,10 @@ def test_a_refused_power(text: str, says: str) -> None:
         ("181", f"The axis “181”{OFF_SCALE}"),
         ("-5", f"The axis “−5”{OFF_SCALE}"),
         ("+90", f"The axis “+90”{OFF_SCALE}"),
+        (".5", f"The axis “.5”{OFF_SCALE}"),
+        ("0.99", f"The axis “0.99”{OFF_SCALE}"),
+        ("5 D", "“5” in “5 D” is in dioptres; the axis is not. Write a number from 1 to 180."),
+        ("9" * 201, "More than 200 characters were written. Write an axis such as 105."),
         ("90 180", "“180” in “90 180” was not expected: one value is allowed."),
         ("x", "The axis is missing in “x”: the text ends. Write a number from 1 to 180."),
     ],
@@ -386,6 +467,7 @@ NEARLY = st.tuples(
                 "add +2",
                 "add 2",
                 "2 BU",
+                "1.5 in",
                 "1.5 base in",
                 "2 @ 37",
                 "3Δ BO",
@@ -430,11 +512,12 @@ def test_any_text_is_read_or_refused_in_a_sentence(text: str, decimals: Decimals
 
 
 LONE_NUMBER = re.compile(r"([+-]?) ?([0-9]+(?:\.[0-9]*)?|\.[0-9]+)")
-# What is written without a sign, in the plain text that reading works on: an axis, prism, a base.
+# What is written without a sign, in the plain text that reading works on: an axis, an addition,
+# prism, a base.
 UNSIGNED = re.compile(
-    r"(?:x|axis|ax\.?) ?[\s/,;&()]*[0-9.]+"
+    r"(?:x|axis|ax\.?|add) ?[\s/,;&()]*[0-9.]+"
     r"|[0-9.]+ ?°?[\s/,;&()d]*(?:(?:prism|pd|[Δδ])\.?[\s/,;&()]*)?"
-    r"(?:base (?:up|down|in|out)|b\.?[udio]|(?:@|base\.?)[\s/,;&()]*[0-9.]+)"
+    r"(?:(?:base )?(?:up|down|in|out)|b\.?[udio]|(?:@|base\.?)[\s/,;&()]*[0-9.]+)"
 )
 
 
@@ -452,7 +535,7 @@ UNSIGNED = re.compile(
     )
 )
 def test_no_power_is_read_without_its_sign(parts: tuple[str, ...]) -> None:
-    """A lens is read when every number but zero has its sign, and refused otherwise."""
+    """A lens is read when sphere and cylinder have their signs, unless they are zero."""
     sign, sphere, between, cylinder_sign, cylinder, axis, add, add_sign, addition = parts
     if between == "" and cylinder_sign == "":
         between = " "  # else the two numbers are one
@@ -460,7 +543,6 @@ def test_no_power_is_read_without_its_sign(parts: tuple[str, ...]) -> None:
     signed = [(sign, sphere), (cylinder_sign, cylinder)]
     if add:
         text += add + add_sign + addition
-        signed.append((add_sign, addition))
     lacking = [number for its_sign, number in signed if not its_sign and float_of(number) != 0]
     if lacking:
         with pytest.raises(LensError, match=f"“{lacking[0].replace(',', '.')}” has no sign"):
@@ -469,6 +551,8 @@ def test_no_power_is_read_without_its_sign(parts: tuple[str, ...]) -> None:
         read = read_prescription(text)
         expected = read_power("+" + sphere)
         assert read.power.sphere == (expected if sign == "+" else -expected)
+        if add and add_sign != "-":
+            assert read.addition == float_of(addition)
 
 
 def float_of(number: str) -> float:
@@ -480,7 +564,7 @@ def float_of(number: str) -> float:
 @example("-2.00 2 @ 90")
 @example("plano 3 Δ BU 2 base 37")
 def test_whatever_is_read_had_its_signs(text: str) -> None:
-    """In any text that is read, an unsigned number is zero, an axis, or prism with its base."""
+    """In what is read, an unsigned number is zero, an axis, an addition, or prism with a base."""
     try:
         read_prescription(text)
     except LensError:

@@ -15,8 +15,10 @@ from typing import Protocol
 from lensmath.errors import LensError
 from lensmath.notation import (
     LONGEST,
+    MINUS,
     Decimals,
     Form,
+    Part,
     lens_alone,
     read_axis,
     read_power,
@@ -66,27 +68,47 @@ def within(tolerance: float, one: float, other: float) -> bool:
     return snapped(abs(one - other)) <= tolerance
 
 
+_ONE_SPELLING = (
+    ("[\N{MINUS SIGN}\u2010-\u2015]", "-"),
+    (r"(?<=\d),(?=\d)", "."),  # a decimal comma
+    (r"\.(?!\d)", ""),  # full stops, those of B.U. too
+    (r"&|;|\band\b", ","),
+    (r" ?deg(?:ree)?s?\b", "°"),
+    ("millimet(?:re|er)s?", "mm"),
+    ("diopt(?:re|er)s?", "d"),
+    (r"prism(?: d)?\b|pd\b|∆", "δ"),
+    (r"(in|out|up|down)wards?", r"\1"),
+    (r"nasal(?:ly)?", "in"),
+    (r"temporal(?:ly)?", "out"),
+)
+
+
 def plain(written: str, example: str) -> str:
-    """What was written in small letters, with a point, a hyphen and single spaces.
+    """What was written in small letters and one spelling, without full stops, with single spaces.
 
     Errors  LensError for nothing, and for more than 200 characters.
     """
     text = " ".join(written.lower().split())
+    for spelling, ours in _ONE_SPELLING:
+        text = re.sub(spelling, ours, text)
     if not text or len(text) > LONGEST:
-        raise unreadable(text, example)
-    return re.sub("[\N{MINUS SIGN}\u2010-\u2015]", "-", re.sub(r"(?<=\d),(?=\d)", ".", text))
+        raise unreadable(written, example)
+    return text
 
 
-def unreadable(text: str, example: str) -> LensError:
-    """The refusal of an answer, with an example of what can be read."""
-    shown = text[:60].replace("-", "\N{MINUS SIGN}")
-    given = f"“{shown}” could not be read." if text else "Nothing was written."
-    return LensError(f"{given} Write the answer such as {example}.")
+def unreadable(
+    written: str, example: str, fault: str = "could not be read", part: str = ""
+) -> LensError:
+    """The refusal of an answer: its fault, in which part, and an example of what can be read."""
+    shown = " ".join(written.split())[:60]
+    given = f"“{part}” in “{shown}” {fault}." if part and part != shown.lower() else ""
+    given = given or (f"“{shown}” {fault}." if shown else "Nothing was written.")
+    return LensError(f"{given.replace('-', MINUS)} Write the answer such as {example}.")
 
 
 @dataclass(frozen=True)
 class PowerAnswer:
-    """One signed power in dioptres.
+    """One signed power in dioptres; `part` says which it is of a lens, where that was asked.
 
     `decimals` LITERAL takes the digits as they stand: in a computed answer, and where the digits
     themselves were asked for.
@@ -95,6 +117,7 @@ class PowerAnswer:
     value: float
     decimals: Decimals = Decimals.EIGHTHS
     tolerance: float = EXACT
+    part: Part | None = None
 
     @property
     def text(self) -> str:
@@ -105,7 +128,8 @@ class PowerAnswer:
 
     def outcome(self, written: str) -> Outcome:
         """RIGHT within the tolerance."""
-        return right_if(within(self.tolerance, read_power(written, self.decimals), self.value))
+        power = read_power(written, self.decimals, self.part)
+        return right_if(within(self.tolerance, power, self.value))
 
 
 @dataclass(frozen=True)
@@ -182,8 +206,7 @@ class BaseDirectionAnswer:
 
         Errors  LensError for anything but a number from 0 to 360.
         """
-        text = plain(written, "217")
-        found = re.fullmatch(r"(?:@ ?)?(\d+(?:\.\d+)?) ?(?:°|degrees?)?", text)
+        found = re.fullmatch(r"(?:@ ?)?(\d+(?:\.\d+)?) ?°?", plain(written, "217"))
         if not found or float(found[1]) > 360:
-            raise unreadable(text, "217, a number from 0 to 360")
+            raise unreadable(written, "217", "is no number from 0 to 360")
         return right_if(within(EXACT, float(found[1]) % 360, self.degrees))

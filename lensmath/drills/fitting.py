@@ -84,7 +84,7 @@ def _vertex(draws: SplitMix64, level: int) -> Asked:
     answer = compensated(lens, new - old)
     given: dict[str, Value] = {"lens": lens, "old_distance": old, "new_distance": new}
     if lens.axis is None:
-        power = PowerAnswer(answer.sphere, Decimals.LITERAL, POWER_ROUNDING)
+        power = PowerAnswer(answer.sphere, Decimals.LITERAL, POWER_ROUNDING, "sphere")
         return Asked(question, given, power)
     return Asked(question, given, LensAnswer(answer, Decimals.LITERAL, POWER_ROUNDING))
 

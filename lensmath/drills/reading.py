@@ -41,7 +41,9 @@ def _cylinder(draws: SplitMix64, level: int) -> Asked:
         "What is the cylinder?"
     )
     taken = Readings(first, second, wheel=180)
-    return Asked(question, {"first": first, "second": second}, PowerAnswer(taken.travel))
+    return Asked(
+        question, {"first": first, "second": second}, PowerAnswer(taken.travel, part="cylinder")
+    )
 
 
 def _power(draws: SplitMix64, level: int) -> Asked:
@@ -62,7 +64,7 @@ def _zero_error(draws: SplitMix64, level: int) -> Asked:
         f"With no lens the drum reads {write_power(taken.zero_error)} D. With a lens both sets of "
         f"lines are sharp at {write_power(taken.first)} D. What is the power of the lens?"
     )
-    return Asked(question, {"readings": taken}, PowerAnswer(taken.power.sphere))
+    return Asked(question, {"readings": taken}, PowerAnswer(taken.power.sphere, part="sphere"))
 
 
 def _addition(draws: SplitMix64, level: int) -> Asked:
@@ -77,7 +79,7 @@ def _addition(draws: SplitMix64, level: int) -> Asked:
         f"distance portion and at {write_power(near)} D through the segment. What is the addition?"
     )
     given = {"distance": distance, "near": near, "zero_error": error}
-    return Asked(question, given, PowerAnswer(addition))
+    return Asked(question, given, PowerAnswer(addition, part="addition"))
 
 
 def _axis_turned_round(draws: SplitMix64, level: int) -> Asked:

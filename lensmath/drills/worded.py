@@ -23,9 +23,39 @@ from lensmath.tolerances.model import Quantity
 
 _WORDS = ("one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten")
 _UNITS = {"whole": 8, "quarter": 2, "eighth": 1, "rest": 1}  # in eighths of a dioptre
-_REST = re.compile(r"0?\.125? ?d?( read)?( between the marks)?$")
-_COUNTED = re.compile(rf"(\d{{1,2}}|{'|'.join(_WORDS)}) (whole|quarter|eighth)s?(?: dioptres?)?")
-_NUMBER = r"\d+(?:\.\d+)?"
+_SHORT = {"d": "whole", "/4": "quarter", "/8": "eighth"}
+_COUNTED = (
+    r"(?<![\w.])(?:0?\.125?( ?d)?( read)?( between the marks)?"
+    rf"|(?P<number>\d{{1,2}}|an?|{'|'.join(_WORDS)}) ?"
+    r"(?:(?P<unit>whole|quarter|eighth)s?|(?P<short>/[48]|d))( ?d)?)(?![\w/.])"
+)
+_NUMBER = r"(\d+(?:\.\d+)?|\.\d+)"
+_BASE = r"(?<![a-z])(?:base[ -]?)?b?(up|down|in|out|[udio])(?![a-z])"
+_ROWS = (Quantity.MERIDIAN_POWER, Quantity.CYLINDER, Quantity.AXIS)
+_VERDICTS = (
+    (r"^yes\b(\W+inside\b)?", "inside"),
+    (r"^no\b(\W+outside\b)?", "outside"),
+    (r"\bcyl\b", "cylinder"),
+)
+
+
+def _parts(pattern: str, written: str, text: str, example: str) -> list[re.Match[str]]:
+    """Every part of the text that has a meaning.
+
+    Errors  LensError that quotes the first that has none.
+    """
+    unread = [part.strip() for part in re.sub(pattern, ",", text).split(",") if part.strip()]
+    found = list(re.finditer(pattern, text))
+    if unread or not found:
+        raise unreadable(written, example, part="".join(unread[:1]))
+    return found
+
+
+def _numbers_and_bases(pattern: str, written: str, example: str) -> tuple[list[float], list[str]]:
+    """The numbers, and the first letters of the base words in the order of the alphabet."""
+    found = _parts(pattern, written, plain(written, example), example)
+    bases = sorted(each[2][0] for each in found if each[2])
+    return [float(each[1]) for each in found if each[1]], bases
 
 
 @dataclass(frozen=True)
@@ -53,14 +83,11 @@ class CountAnswer:
 
 def _counted(written: str) -> dict[str, int]:
     example = "two whole dioptres, two eighths and one quarter"
-    text = plain(written, example)
-    steps_text, rests = _REST.subn("", text)
-    left_over = re.sub(r"\band\b|[\s,]", "", _COUNTED.sub("", steps_text))
-    steps = dict.fromkeys(_UNITS, 0) | {"rest": rests}
-    for number, unit in _COUNTED.findall(steps_text):
-        steps[unit] += int(number) if number.isdigit() else _WORDS.index(number) + 1
-    if left_over or not any(steps.values()):
-        raise unreadable(text, example)
+    steps = dict.fromkeys(_UNITS, 0)
+    for each in _parts(_COUNTED, written, plain(written, example), example):
+        number, unit = each["number"] or "1", each["unit"] or _SHORT.get(each["short"], "rest")
+        word = _WORDS.index(number) + 1 if number in _WORDS else 1  # one, or an eighth
+        steps[unit] += int(number) if number.isdigit() else word
     return steps
 
 
@@ -85,12 +112,15 @@ class PrismAnswer:
 
         Errors  LensError for anything but an amount and a base.
         """
-        text = plain(written, "2.00 BD")
-        found = re.fullmatch(rf"({_NUMBER}) ?[Δδ∆]? ?(?:b|base )?(up|down|in|out|[udio])", text)
-        if not found:
-            raise unreadable(text, "2.00 BD")
-        same_base = self.base.value.startswith(found[2][0])
-        return right_if(same_base and within(PRISM_ROUNDING, float(found[1]), self.amount))
+        example = "2.00 BD"
+        # A letter alone is no base here: 2 D may be dioptres.
+        found = f"{_NUMBER} ?δ?|(?![udio](?![a-z])){_BASE}"
+        amounts, bases = _numbers_and_bases(found, written, example)
+        if len(amounts) != 1 or len(bases) != 1:
+            lack = "no base" if not bases else "a second amount or base" if amounts else "no amount"
+            raise unreadable(written, example, f"has {lack}")
+        same_base = self.base.value[0] == bases[0]
+        return right_if(same_base and within(PRISM_ROUNDING, amounts[0], self.amount))
 
 
 @dataclass(frozen=True)
@@ -110,14 +140,13 @@ class BaseAnswer:
 
         Errors  LensError for anything but base words, with a line where two are asked.
         """
-        text = plain(written, self._example)
-        bare = re.sub(r"base |\b(up|down|in|out)\b", lambda found: (found[1] or "")[:1], text)
-        found = re.fullmatch(r"b?([udio])(?: ?(?:&|and) ?b?([udio]))?(?: ?@ ?(\d{1,3}))?", bare)
-        if not found or (len(self.written.bases) > 1) != (found[3] is not None):
-            raise unreadable(text, self._example)
-        words = {base.value[0] for base in self.written.bases}
-        line = found[3] is None or int(found[3]) == self.written.degrees
-        return right_if({found[1], found[2]} - {None} == words and line)
+        example, two = self._example, len(self.written.bases) > 1
+        lines, bases = _numbers_and_bases(f"(?:@ ?)?{_NUMBER} ?°?|{_BASE}", written, example)
+        if not bases or len(lines) != two:
+            lack = "no base" if not bases else "a number too many" if lines else "no line"
+            raise unreadable(written, example, f"has {lack}")
+        same = bases == sorted(base.value[0] for base in self.written.bases)
+        return right_if(same and lines in ([], [self.written.degrees]))
 
     @property
     def _example(self) -> str:
@@ -142,14 +171,22 @@ class DecentrationAnswer:
         """
         example = "3.5 mm in, or 3.5 mm in and 2 mm down"
         text = plain(written, example)
-        part = rf"({_NUMBER}) ?(?:mm)? ?"
-        found = re.fullmatch(rf"{part}(in|out)(?:,? ?(?:and)? ?{part}(up|down))?", text)
-        if not found:
-            raise unreadable(text, example)
-        inward = float(found[1]) * (1 if found[2] == "in" else -1)
-        up = float(found[3] or 0) * (1 if found[4] == "up" else -1)
-        pairs = ((inward, self.decentration.inward), (up, self.decentration.up))
-        return right_if(all(within(LENGTH_ROUNDING + EXACT, one, two) for one, two in pairs))
+        way, length = "(?P<way>in|out|up|down)(?![a-z])", f"(?P<length>{_NUMBER}) ?(?:mm)?"
+        pattern = f"{way} ?{length}" if text[0].isalpha() else f"{length} ?(?:{way})?"
+        moves: dict[bool, float] = {}
+        for each in _parts(pattern, written, text, example):
+            side = each["way"]
+            if not side:
+                raise unreadable(written, example, "has a length without its way")
+            across = side in {"in", "out"}
+            if across in moves:
+                line = "in or out" if across else "up or down"
+                raise unreadable(written, example, f"has two lengths {line}")
+            moves[across] = float(each["length"]) * (1 if side in {"in", "up"} else -1)
+        pairs = ((True, self.decentration.inward), (False, self.decentration.up))
+        return right_if(
+            all(within(LENGTH_ROUNDING + EXACT, moves.get(way, 0), mm) for way, mm in pairs)
+        )
 
 
 @dataclass(frozen=True)
@@ -170,9 +207,15 @@ class VerdictAnswer:
         Errors  LensError for anything else, and for an outside without its row.
         """
         example = "inside, or outside: cylinder, axis (the rows are meridian power, cylinder, axis)"
-        text = plain(written, example)
-        rows = (Quantity.MERIDIAN_POWER, Quantity.CYLINDER, Quantity.AXIS)
-        names = "|".join(row.value for row in rows)
-        if not re.fullmatch(rf"inside|outside:?(?:(?: |, ?| and )(?:{names}))+", text):
-            raise unreadable(text, example)
-        return right_if({row for row in rows if row.value in text} == self.outside)
+        text = plain(written, example).replace("meridian power", "power").replace(":", ",")
+        for spelling, ours in _VERDICTS:
+            text = re.sub(spelling, ours, text)
+        words = r"^(?:inside|outside)\b|\b(?:power|cylinder|axis)\b"
+        said = {found[0] for found in _parts(words, written, text, example)}
+        rows = {row for row in _ROWS if row.value.split()[-1] in said}
+        if not said & {"inside", "outside"}:
+            raise unreadable(written, example, "says neither inside nor outside")
+        if ("inside" in said) == bool(rows):
+            fault = "says inside and names a row" if rows else "names no row that is outside"
+            raise unreadable(written, example, fault)
+        return right_if(rows == self.outside)

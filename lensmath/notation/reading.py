@@ -2,11 +2,16 @@
 
 from __future__ import annotations
 
+from typing import Literal
+
 from lensmath.errors import LensError
-from lensmath.notation.forms import TIMES, Decimals, Form, Prescription, WrittenPrism
+from lensmath.notation.forms import MINUS, TIMES, Decimals, Form, Prescription, WrittenPrism
 from lensmath.notation.line import Line
 from lensmath.notation.writing import write_axis, write_lens, write_power, write_prescription
 from lensmath.power import LensPower, axis_difference
+
+Part = Literal["sphere", "cylinder", "addition"]
+"""What one power may be of a prescription."""
 
 
 def read_prescription(text: str, decimals: Decimals = Decimals.EIGHTHS) -> Prescription:
@@ -40,18 +45,31 @@ def lens_alone(read: Prescription) -> LensPower:
     return read.power
 
 
-def read_power(text: str, decimals: Decimals = Decimals.EIGHTHS) -> float:
-    """One signed power, in dioptres.
+def read_power(text: str, decimals: Decimals = Decimals.EIGHTHS, part: Part | None = None) -> float:
+    """One signed power, in dioptres; an addition, which is never minus, may lack its sign.
 
     Errors  LensError for empty text, a missing or doubled sign, more than one number, more than
-            30 D.
+            30 D, and for DS or DC after what is none.
 
     >>> read_power("−0,37"), read_power("-0.37", Decimals.LITERAL)
     (-0.375, -0.37)
+    >>> read_power("pl"), read_power("-0.25 DC", part="cylinder"), read_power("3", part="addition")
+    (0.0, -0.25, 3.0)
     """
-    line = Line(text, decimals)
-    power = line.power("A power")
-    line.take("ds")
+    adds = part == "addition"
+    line = Line(text, decimals, f"a power such as {'+' if adds else MINUS}2.25")
+    if adds:
+        line.take("add")
+    power = 0.0 if line.take("plano") else line.power("The addition" if adds else "A power")
+    line.take("dc" if part == "cylinder" else "ds")
+    if adds:
+        line.take("add")
+    if part and (other := line.take("ds") or line.take("dc")):
+        name = "sphere" if other.kind == "ds" else "cylinder"
+        raise LensError(
+            f"“{other.text.upper()}” in {line.given} says {name}, and no {name} is asked for. "
+            "A sphere is written DS, a cylinder DC."
+        )
     line.end()
     return power
 
@@ -62,7 +80,7 @@ def read_axis(text: str) -> float:
     >>> read_axis("005"), read_axis("0")
     (5.0, 180.0)
     """
-    line = Line(text, Decimals.LITERAL)
+    line = Line(text, Decimals.LITERAL, "an axis such as 105")
     line.take("x")
     axis = line.axis()
     line.end()
@@ -70,13 +88,18 @@ def read_axis(text: str) -> float:
 
 
 def _read_lens(line: Line) -> tuple[LensPower, Form]:
+    says_sphere = line.take("ds")  # a word may stand before its figure, or after it
     plano = line.take("plano")
     first = 0.0 if plano else line.power("The sphere")
-    says_cylinder = not plano and line.take("dc") is not None
-    if not plano and line.take("x"):
+    unnamed = not (plano or says_sphere)
+    says_cylinder = unnamed and line.take("dc") is not None
+    if unnamed and line.take("x"):
         return _read_crossed(line, first, says_cylinder)
-    line.take("ds")
-    if not line.at_power():
+    if not says_cylinder:
+        line.take("ds")
+    if not line.take("dc") and not line.at_power():
+        if says_cylinder:
+            raise _without_axis(line, first)
         return LensPower(first), Form.SPHERE
     cylinder = line.power("The cylinder")
     line.take("dc")
@@ -85,13 +108,12 @@ def _read_lens(line: Line) -> tuple[LensPower, Form]:
             f"In {line.given} “@” was read, which gives a meridian. An axis is written after "
             f"{TIMES}, for example {write_power(cylinder)} {TIMES} 090."
         )
-    if not line.take("x"):
+    if not line.take_times():
         if cylinder == 0:
             return LensPower(first), Form.SPHERE
-        raise LensError(
-            f"The cylinder {write_power(cylinder)} has no axis. Write the axis after it, "
-            f"for example {write_power(cylinder)} {TIMES} 090."
-        )
+        if line.take("ds"):
+            raise LensError(f"Two spheres were read in {line.given}; one lens is allowed.")
+        raise _without_axis(line, cylinder)
     power = LensPower(first, cylinder, line.axis())
     return power, _form_of(power)
 
@@ -109,11 +131,8 @@ def _read_crossed(line: Line, power: float, says_cylinder: bool) -> tuple[LensPo
         )
     second = line.power("The second cylinder")
     line.take("dc")
-    if not line.take("x"):
-        raise LensError(
-            f"The second cylinder {write_power(second)} has no axis. In crossed form both "
-            f"cylinders have one, for example {write_power(second)} DC {TIMES} 090."
-        )
+    if not line.take_times():
+        raise _without_axis(line, second)
     second_axis = line.axis()
     if axis_difference(axis, second_axis) != 90:
         raise LensError(
@@ -121,6 +140,15 @@ def _read_crossed(line: Line, power: float, says_cylinder: bool) -> tuple[LensPo
             f"{axis_difference(axis, second_axis):g} apart. In crossed form they are 90 apart."
         )
     return first + LensPower(0.0, second, second_axis), Form.CROSSED
+
+
+def _without_axis(line: Line, cylinder: float) -> LensError:
+    """What is said of a cylinder without an axis, or with one that lacks its ×."""
+    found, written = line.unsigned(), write_power(cylinder)
+    wrong, where = f"The cylinder {written} has no axis", "it"
+    if found:
+        wrong, where = f"In {line.given} no {TIMES} stands between {written} and {found}", TIMES
+    return LensError(f"{wrong}. Write the axis after {where}, for example {written} {TIMES} 090.")
 
 
 def _form_of(power: LensPower) -> Form:

@@ -232,10 +232,11 @@ CALCULATOR = Calculator(
         ),
         NumberField(
             "percent",
-            "Percent in the intermediate",
+            "Share in the intermediate",
             "50 unless the maker of the lens says otherwise",
             optional=True,
             aside=True,
+            unit="%",
         ),
         DECIMALS,
     ),

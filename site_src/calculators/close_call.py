@@ -271,7 +271,7 @@ CALCULATOR = Calculator(
         NumberField(
             "difference",
             "Difference",
-            "measured against ordered, without a sign; an eighth as 0.125",
+            "measured against ordered, without a sign; an eighth as 0.125 or 1/8",
             high=30,
         ),
         NumberField("limit", "Limit", "plus or minus, as the table prints it", low=0.01, high=30),

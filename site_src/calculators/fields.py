@@ -81,7 +81,8 @@ class PowerField(Field):
     kind: ClassVar[str] = "power"
 
     def parse(self, text: str, decimals: Decimals) -> float:
-        return read_power(text, decimals)
+        # Before a word stands the sign of the key, which nobody typed.
+        return read_power(re.sub(r"^[-+\u2212](?=[^-+\u2212\d]+$)", "", text), decimals)
 
 
 @dataclass(frozen=True)
@@ -126,9 +127,9 @@ class TextField(Field):
 
 @dataclass(frozen=True)
 class NumberField(Field):
-    """A number without a sign, from `low` to `high`, in `unit` ("mm", "Δ", "°", "cm" or "").
+    """A number without a sign, from `low` to `high`, in `unit` ("mm", "Δ", "°", "cm", "%" or "").
 
-    A `whole` one names something, such as a problem.
+    Halves, quarters and eighths may be fractions. A `whole` one names something, such as a problem.
     """
 
     unit: str = ""
@@ -151,9 +152,10 @@ class NumberField(Field):
         if re.match(r"[-+\u2212\u2013]", text):
             raise LensError(f"“{text[:60]}” has a sign, and none is wanted here. {self.when_empty}")
         digits = text.removesuffix(self.unit).rstrip().replace(",", ".")
-        if not re.fullmatch(r"\d+\.?\d*|\.\d+", digits, re.ASCII):
+        if not re.fullmatch(r"\d+\.?\d*|\.\d+|[1-9]/[248]", digits, re.ASCII):
             raise LensError(f"“{text[:60]}” is not a number. {self.when_empty}")
-        value = float(digits)
+        top, _, bottom = digits.partition("/")
+        value = float(top) / float(bottom or 1)
         if not self.low <= value <= self.high:
             raise LensError(f"{text[:60]} was entered; it has to be from {self._range}.")
         if self.whole and not value.is_integer():

@@ -283,10 +283,11 @@ CALCULATOR = Calculator(
         ),
         NumberField(
             "percent",
-            "Intermediate, percent of the addition",
+            "Intermediate, share of the addition",
             "half unless the lens says otherwise",
             optional=True,
             aside=True,
+            unit="%",
         ),
         DECIMALS,
     ),

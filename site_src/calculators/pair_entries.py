@@ -38,6 +38,8 @@ DETAILS = {
     "thickness": ("centre thickness", "centre_thickness"),
     "base_curve": ("base curve", "base_curve"),
 }
+_APART = 1.0  # mm; two monocular PDs may be off by half of that each (common practice)
+_BY_EYE = "of a progressive it counts eye by eye; enter both monocular PDs, ordered and measured"
 IN_A_FRAME = ("distance", "height", "prp_height")
 _HEIGHTS = {
     LensType.SINGLE_VISION: "prp_height",
@@ -260,9 +262,25 @@ class Entries:
                 said.append(say(f"PD: both measured monocular PDs together, {total:g} mm."))
         return tuple(said)
 
+    def contradictions(self) -> Iterator[str]:
+        """Monocular PDs that do not make the PD that was entered with them."""
+        for what, advice, pair in (
+            ("ordered", "Ask which is meant.", self.ordered),
+            ("measured", "Measure again.", self.measured),
+        ):
+            right, left, both = pair.right.prp_distance, pair.left.prp_distance, pair.pd
+            if right is None or left is None or both is None or abs(right + left - both) <= _APART:
+                continue
+            yield (
+                f"PD, {what}: {right:g} and {left:g} mm make {right + left:g} mm, but {both:g} mm "
+                f"was entered for both eyes. {advice}"
+            )
+
     def not_checked(self) -> list[str]:
         """What was ordered, or belongs to any lens, and was not measured; what needs a frame."""
         missing = [f"{name} (not measured)" for name in self._not_measured()]
+        if self._pd_counts_by_eye():
+            missing.append(f"PD ({_BY_EYE})")
         if self.state is LensState.UNCUT:
             in_a_frame = (f"{eye.value}_{name}" for eye in Eye for name in IN_A_FRAME)
             if any(self[name] is not None for name in (*in_a_frame, "pd", "near_pd")):
@@ -294,7 +312,7 @@ class Entries:
 
         A lens of which nothing was measured is one thing, and so is what both lenses lack.
         """
-        names = list(self._not_measured())
+        names = [*self._not_measured(), *(["PD"] if self._pd_counts_by_eye() else [])]
         for eye in Eye:
             if self.measured.of(eye) == MeasuredLens():
                 names = [name for name in names if not name.startswith(f"{eye.value} ")]
@@ -329,6 +347,14 @@ class Entries:
             yield "PD"
         if self["near_pd_ordered"] is not None and self["near_pd"] is None:
             yield "near PD"
+
+    def _pd_counts_by_eye(self) -> bool:
+        """Whether a PD of both eyes was entered for fitting points, which are judged eye by eye."""
+        both = self["pd_ordered"] is not None and self["pd"] is not None
+        if not both or self.lens_type is not LensType.PROGRESSIVE or self._frameless("distance"):
+            return False
+        pairs = self.ordered, self.measured
+        return any(pair.of(eye).fitting_point_distance is None for pair in pairs for eye in Eye)
 
     def _frameless(self, name: str) -> bool:
         return self.state is LensState.UNCUT and name in IN_A_FRAME

@@ -60,7 +60,11 @@ def solve(lens_type: LensType, standard: Scope, decimals: Decimals, **entered: o
         tables=tuple(rows.verdict_table(checks, held, whose) for whose, checks in parts.items()),
         steps=tuple(step for row in report.rows for step in _steps(row)),
         figures=tuple(_figures(parts)),
-        cautions=(*map(_misfit, misfits), *_cautions(report, entries)),
+        cautions=(
+            *entries.contradictions(),
+            *map(_misfit, misfits),
+            *_cautions(report, entries),
+        ),
         sources=rows.sources(held, report.rows),
     )
 
@@ -248,6 +252,9 @@ def _not_checked(report: Report, entries: Entries) -> list[str]:
         f"{quantity.value} (no limit, or nothing measured that counts)"
         for quantity in report.unchecked
     ]
+    heights = [entries.measured.of(eye).prp_height for eye in Eye]
+    if heights.count(None) == 1:  # nothing else is compared with them
+        unlimited.append("height of the PRP (measured of one lens only)")
     return [*entries.not_checked(), *unlimited]
 
 

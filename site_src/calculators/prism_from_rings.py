@@ -62,11 +62,15 @@ def solve(
                 "prism-from-rings", eye, target, prism, max(_RINGS, math.ceil(target.amount))
             ),
         ),
-        cautions=() if unused == (None, None) else (_UNUSED[how],),
+        cautions=(
+            *(() if unused == (None, None) else (_UNUSED[how],)),
+            *(() if known or known_base is None else (_NO_PRISM_KNOWN,)),
+        ),
         sources=("prism-reading-lesson", "iso-8429-1986", "common-practice"),
     )
 
 
+_NO_PRISM_KNOWN = "The base of a known prism was entered without the prism. It is not used here."
 _UNUSED = {
     How.PARTS: "A ring or a direction was entered too. It is not used here.",
     How.RING: "An amount to the side or up or down was entered too. It is not used here.",

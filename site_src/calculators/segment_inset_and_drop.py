@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import dataclass
 from enum import StrEnum
 
@@ -106,6 +107,7 @@ def solve(
             *frames.contradicted("Distance PD", pd, distance),
             *frames.contradicted("Near PD", near_pd, near),
             *_cautions(frame, lenses, width),
+            *_unused(computed, working_distance, vertex_distance),
         ),
         sources=("opticianry-midterm-game", "segment-inset-question", *_near_sources(computed)),
     )
@@ -194,6 +196,17 @@ class _Computed:
             working=self.working,
             vertex=self.vertex,
         )
+
+
+def _unused(
+    computed: _Computed | None, working: float | None, vertex: float | None
+) -> Iterator[str]:
+    """A caution for each distance that was entered and that the near PD does not rest on."""
+    rule = computed.rule if computed else None
+    if working is not None and rule in (None, Rule.HABIT):
+        yield "The working distance was entered too. It is not used for this near PD."
+    if vertex is not None and rule is not Rule.TRIANGLES:
+        yield "The vertex distance was entered too. It is not used for this near PD."
 
 
 def _near_sources(computed: _Computed | None) -> tuple[str, ...]:

@@ -105,11 +105,11 @@ CALCULATOR = Calculator(
         *prism_parts.prism_fields("left_", "Left eye, prescribed"),
         NumberField(
             "share",
-            "Share of the right eye, in per cent",
+            "Share of the right eye",
             "empty for one half",
             optional=True,
             aside=True,
-            high=100.0,
+            unit="%",
         ),
     ),
     solve=solve,

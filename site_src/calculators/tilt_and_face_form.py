@@ -109,7 +109,7 @@ def solve(
                 ),
             ),
         ),
-        steps=_steps(given, tilt, down, side, of_lens, ways[0].worn),
+        steps=_steps(given, tilt, down, side, of_lens, ways),
         figures=(tilted_lens("tilted-lens", down, side, eye),),
         cautions=_cautions(lens, form),
         sources=_SOURCES,
@@ -224,10 +224,15 @@ class _ByHand:
 
 
 def _steps(
-    given: LensPower, tilt: Tilt, down: float, side: float, index: float, worn: LensPower
+    given: LensPower, tilt: Tilt, down: float, side: float, index: float, ways: list[_Way]
 ) -> tuple[Step, ...]:
     hand = _ByHand.of(given, tilt, index)
     factor, cosine = f"{hand.factor:.5f}", f"cos {unsigned(hand.angle)}"
+    written = (
+        "the cylinder is the difference, and its axis is the tilt axis."
+        if given.axis is None
+        else "this is the lens again, in the form that was entered."
+    )
     return (
         *_combined(tilt, down, side),
         Step(
@@ -251,10 +256,8 @@ def _steps(
         ),
         *_between(hand, factor, cosine),
         Step(
-            "The cylinder is the difference, and its axis is the tilt axis."
-            if given.axis is None
-            else "Written as a lens again, in the form that was entered.",
-            result=say("{lens}", lens=written_lens(worn, "martin.")),
+            f"By Martin’s rule (the headline is by another way: {ways[-1].says}) {written}",
+            result=say("{lens}", lens=written_lens(ways[0].worn, "martin.")),
         ),
     )
 

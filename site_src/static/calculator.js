@@ -3,75 +3,11 @@
 "use strict";
 
 (() => {
-  const MINUS = "−";
-  const UNSET = "±"; // the sign key before a sign was chosen: nobody guesses a sign
   const WIDE = 560; // px; from here on figures.css shows the wide drawing of a figure
   const PAUSE = 400; // ms between changes of the address: WebKit refuses more than 100 in 30 seconds
   const sections = [...document.querySelectorAll("[data-calculator]")];
 
-  // A power entry: sign key, digits, step keys ----------------------------------------------
-
-  function signKey(input) {
-    return input.form.querySelector(`.sign[data-for="${input.id}"]`);
-  }
-
-  function setSign(input, sign) {
-    const key = signKey(input);
-    const words = { "+": "plus", [MINUS]: "minus", [UNSET]: "not chosen" }[sign];
-    key.textContent = sign;
-    key.className = `sign ${words === "not chosen" ? "unset" : words}`;
-    key.setAttribute("aria-label", key.getAttribute("aria-label").replace(/: .*$/, `: ${words}`));
-  }
-
-  /** A sign typed before the digits moves to the key. */
-  function takeTypedSign(input) {
-    const typed = /^\s*([+＋]|[-−–﹣－])/.exec(input.value);
-    if (!typed) return;
-    setSign(input, "+＋".includes(typed[1]) ? "+" : MINUS);
-    input.value = input.value.slice(typed[0].length);
-  }
-
-  function entryText(input) {
-    const text = input.value.trim();
-    if (!input.classList.contains("power") || text === "") return text;
-    const sign = signKey(input).textContent;
-    return { "+": "+", [MINUS]: "-", [UNSET]: "" }[sign] + text;
-  }
-
-  function fillEntry(input, text) {
-    input.value = text;
-    if (!input.classList.contains("power")) return;
-    setSign(input, UNSET);
-    takeTypedSign(input);
-  }
-
-  /** The next multiple of the step, written as the form's decimals are meant. */
-  function nudge(input, steps) {
-    const size = Number(input.form.querySelector(".nudge-size").value);
-    const literal = input.form.querySelector("[name=decimals]")?.value === "literal";
-    const comma = input.value.includes(",");
-    const digits = input.value.trim().replace(",", ".") || "0";
-    const negative = signKey(input).textContent === MINUS;
-    let value = Number(digits);
-    if (!Number.isFinite(value) || (value !== 0 && signKey(input).textContent === UNSET)) return;
-    if (!literal && /\.(12|37|62|87)$/.test(digits)) value += 0.005;
-    const count = ((negative ? -1 : 1) * value) / size;
-    const next = (steps > 0 ? Math.floor(count + 1e-9) + 1 : Math.ceil(count - 1e-9) - 1) * size;
-    const sized = Math.abs(next);
-    const hundredths = Math.trunc(sized * 100 + 1e-9) / 100;
-    const text = literal && hundredths !== sized ? sized.toFixed(3) : hundredths.toFixed(2);
-    setSign(input, next < 0 ? MINUS : "+");
-    input.value = comma ? text.replace(".", ",") : text;
-  }
-
-  /** The next multiple of these degrees; a wheel goes round, from 180 on to 5. */
-  function turn(input, degrees) {
-    const value = Number(input.value.trim().replace(",", ".") || 180);
-    if (!(value >= 0 && value <= 180)) return;
-    const size = Math.abs(degrees);
-    const next = size * (degrees > 0 ? Math.floor(value / size) + 1 : Math.ceil(value / size) - 1);
-    input.value = ((next + 179) % 180) + 1;
-  }
+  const { MINUS, UNSET, signKey, setSign, takeTypedSign, entryText, fillEntry, nudge, turn, choose } = Entries;
 
   // One calculator --------------------------------------------------------------------------
 
@@ -123,6 +59,7 @@
       new ResizeObserver(([{ contentRect }]) => this.#measured(contentRect.width))
         .observe(this.#find(".answer"));
       form.addEventListener("focusin", () => runtime.start(), { once: true });
+      this.#takeEntriesWhole();
       form.addEventListener("input", (event) => {
         if (event.target.classList.contains("power")) takeTypedSign(event.target);
         if (event.target.classList.contains("nudge-size")) this.#labelNudges();
@@ -151,6 +88,29 @@
       });
     }
 
+    /** What the page came with gives way to the first key, and another power brings its own sign. */
+    #takeEntriesWhole() {
+      let entered = null;
+      let isReplaced = false;
+      this.#form.addEventListener("focusin", ({ target }) => {
+        entered = target;
+      });
+      this.#form.addEventListener("click", ({ target }) => {
+        const isFirst = target === entered && target.localName === "input";
+        if (isFirst && entryText(target) === this.#initial[target.name]) target.select();
+        entered = null;
+      });
+      this.#form.addEventListener("beforeinput", ({ target }) => {
+        const { value, selectionStart, selectionEnd } = target;
+        isReplaced = value !== "" && selectionStart === 0 && selectionEnd === value.length;
+      });
+      this.#form.addEventListener("input", ({ target }) => {
+        const isNew = isReplaced || target.value === "";
+        if (isNew && target.classList.contains("power")) setSign(target, UNSET);
+        isReplaced = false;
+      });
+    }
+
     #press(key) {
       const input = document.getElementById(key.dataset.for);
       if (key.classList.contains("sign")) {
@@ -169,20 +129,32 @@
           else fillEntry(cleared, "");
         });
         this.#inputs[0].focus();
+        this.say("The entries are cleared.");
       } else {
         return this.#act(key);
       }
       this.#edited(input);
-      if (!key.classList.contains("insert")) this.#commit({ again: "steps" in key.dataset });
+      if (key.classList.contains("insert")) return;
+      this.#commit({ again: "steps" in key.dataset, quiet: key.classList.contains("clear") });
     }
 
     #act(key) {
       if (key.classList.contains("retry")) runtime.start();
-      if (key.classList.contains("print")) window.print();
+      if (key.classList.contains("print")) this.#print();
       if (key.dataset.copy === "text") copy(this.#text, this, key);
       if (key.dataset.copy === "address") {
         copy(location.href.split("#")[0] + this.#address(), this, key);
       }
+    }
+
+    /** This calculator alone. */
+    #print() {
+      const marks = [[document.body, "prints-one"], [this.#section, "printed"]];
+      for (const [element, mark] of marks) element.classList.add(mark);
+      addEventListener("afterprint", () => {
+        for (const [element, mark] of marks) element.classList.remove(mark);
+      }, { once: true });
+      window.print();
     }
 
     #labelNudges() {
@@ -265,17 +237,17 @@
     }
 
     /** The entry is whole. A key that is pressed again and again is one entry in the history. */
-    #commit({ focus = false, again = false } = {}) {
+    #commit({ focus = false, again = false, quiet = false } = {}) {
       this.#committed = true;
-      this.#ask(this.#texts(), { settled: true, focus });
+      this.#ask(this.#texts(), { settled: true, focus, quiet });
       if (!again) this.writeAddress();
       if (!this.#addressing) this.#goesOn = false;
     }
 
     /** One question at a time; of those that come meanwhile only the newest is asked. */
-    async #ask(texts, { settled, focus = false }) {
+    async #ask(texts, { settled, focus = false, quiet = false }) {
       this.#touched = true;
-      this.#wanted = { texts, column: this.#column, settled, focus };
+      this.#wanted = { texts, column: this.#column, settled, focus, quiet };
       if (this.#asking) return;
       this.#asking = true;
       let asked, answer;
@@ -326,10 +298,14 @@
       if (this.#shown === shown) this.#put(answer, fitting);
     }
 
-    #showProblems(problems, { settled, focus }) {
+    /** With `quiet` nothing was entered yet, so nobody has to be told that it is wrong. */
+    #showProblems(problems, { settled, focus, quiet }) {
       this.#clearProblems();
       this.#markStale(true);
+      this.#find(".strip").textContent = "No answer to these entries";
       const summary = this.#find(".summary");
+      summary.hidden = true;
+      if (quiet) return;
       const list = document.createElement("ul");
       for (const { field, message } of problems) {
         const input = this.#inputs.find((candidate) => candidate.name === field);
@@ -385,17 +361,6 @@
     say(text) {
       this.#find("[role=status]").textContent = text;
     }
-  }
-
-  /** Selects a choice; one that does not exist is kept, so that Python can say what is allowed. */
-  function choose(select, text) {
-    select.querySelectorAll("[data-foreign]").forEach((option) => option.remove());
-    if (![...select.options].some((option) => option.value === text)) {
-      const option = new Option(text, text);
-      option.dataset.foreign = "";
-      select.add(option);
-    }
-    select.value = text;
   }
 
   async function copy(text, calculator, key) {

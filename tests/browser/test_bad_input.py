@@ -9,7 +9,7 @@ from playwright.sync_api import expect
 
 from site_src.calculators import CALCULATORS
 from site_src.calculators.fields import ChoiceField
-from tests.browser.calculator_page import CalculatorPage
+from tests.browser.calculator_page import CalculatorPage, shown_by
 from tests.browser.conftest import MODELS, Warm
 
 UNREADABLE = {
@@ -74,3 +74,16 @@ def test_all_bad_entries_are_said_at_once(warm: Warm, slug: str) -> None:
     for field in fields:
         bench.expect_problem(field.name)
     expect(bench.summary.get_by_role("link")).to_have_count(len(fields))
+
+
+def test_the_sign_key_says_nothing_of_a_word(warm: Warm) -> None:
+    """The key of the example stands at minus; nobody typed it before hello or plano."""
+    bench = warm("verification")
+    wanted = bench.calculator.answer({**bench.calculator.examples[0].given, "sphere": "0"})
+    bench.field("sphere").fill("hello")
+    bench.page.keyboard.press("Enter")
+    assert "in “hello”: “hello” was read" in bench.expect_problem("sphere")
+    bench.field("sphere").fill("plano")
+    bench.page.keyboard.press("Enter")
+    bench.expect_answer(shown_by(wanted))
+    expect(bench.problem("sphere")).to_be_hidden()

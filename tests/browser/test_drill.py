@@ -89,3 +89,16 @@ def test_what_cannot_be_read_is_said_at_the_answer_and_the_question_stays(warm: 
     bench.page.keyboard.press("Enter")
     assert "“1.75” has no sign" in bench.expect_problem("answer")
     assert bench.shown()["question"] == question(7)
+
+
+def test_an_answer_with_the_wrong_letters_is_told_which_are_right(warm: Warm) -> None:
+    bench = begun(warm, 7)
+    bench.page.keyboard.type("-1.75 DS")
+    bench.page.keyboard.press("Enter")
+    assert "“DS” in “−1.75 DS” says sphere" in bench.expect_problem("answer")
+    bench.field("answer").focus()
+    bench.page.keyboard.press("End")
+    bench.page.keyboard.press("Backspace")
+    bench.page.keyboard.type("C.")
+    bench.page.keyboard.press("Enter")
+    bench.expect_answer({"outcome": "Right", "answer": "−1.75"})

@@ -69,6 +69,45 @@ def test_the_key_stands_for_the_sign_that_python_is_given(warm: Warm, slug: str)
             bench.expect_address(f"{field.name}=%2B1.25")
 
 
+def test_a_tap_on_an_entry_of_the_example_takes_it_whole(bench: CalculatorPage) -> None:
+    """Else the digits of the one are typed into the other: 0.751.50."""
+    bench.field("first").click()
+    bench.page.keyboard.type("1.50")
+    assert bench.entry("first") == "±1.50", "the sign of the example is nobody's choice"
+    assert "1.50" in bench.expect_problem("first")
+    bench.sign_key("first").click()
+    bench.expect_answer({"sphere": "−1.50"})
+    bench.field("wheel").click()
+    bench.page.keyboard.type("67")
+    bench.expect_answer({"axis": "067"})
+
+
+def test_a_tap_on_an_entry_of_ones_own_does_not(bench: CalculatorPage) -> None:
+    bench.enter("wheel", "6")
+    bench.field("second").focus()
+    bench.field("wheel").click()
+    bench.page.keyboard.press("End")
+    bench.page.keyboard.type("7")
+    assert bench.entry("wheel") == "67"
+
+
+@pytest.mark.parametrize(
+    "keys", [["Backspace"] * 4, ["ControlOrMeta+A", "Delete"], ["ControlOrMeta+A"]]
+)
+def test_another_power_brings_its_own_sign(bench: CalculatorPage, keys: list[str]) -> None:
+    bench.field("first").focus()
+    bench.page.keyboard.press("End")
+    for key in keys:
+        bench.page.keyboard.press(key)
+    bench.page.keyboard.type("1.5")
+    assert bench.entry("first") == "±1.5"
+    bench.sign_key("first").click()
+    bench.field("first").focus()
+    bench.page.keyboard.press("End")
+    bench.page.keyboard.press("Backspace")
+    assert bench.entry("first") == f"{MINUS}1.", "a part that is changed leaves the sign"
+
+
 def test_a_comma_is_a_decimal_point(bench: CalculatorPage) -> None:
     bench.enter("first", "-1,25")
     bench.expect_answer({"sphere": "−1.25"})
@@ -192,6 +231,32 @@ def test_clear_empties_every_entry(warm: Warm, slug: str) -> None:
     expect(bench.field(fields[0].name)).to_be_focused()
     bench.page.go_back()
     bench.expect_answer(bench.calculator.examples[0].prints)
+
+
+def test_a_cleared_form_has_no_answer_and_no_complaint(warm: Warm) -> None:
+    bench = warm("pair-inspection")
+    bench.button("Clear entries").click()
+    expect(bench.stale).to_be_visible()
+    expect(bench.section.locator(".strip")).to_have_text("No answer to these entries")
+    expect(bench.summary).to_be_hidden()
+    expect(bench.section.locator(".problem:visible")).to_have_count(0)
+    bench.enter("right_ordered", "-2.00 DS")
+    bench.leave()
+    expect(bench.summary).to_be_visible()
+
+
+def test_a_sum_is_printed_alone(bench: CalculatorPage) -> None:
+    page = bench.page
+    page.evaluate("window.print = () => {}")
+    bench.button("Print this sum").click()
+    page.emulate_media(media="print")
+    shown = page.locator("main > :visible").evaluate_all(
+        "(all) => all.map((one) => one.id || one.localName)"
+    )
+    assert shown == ["h1", bench.calculator.slug]
+    page.evaluate("() => { dispatchEvent(new Event('afterprint')); }")
+    assert page.locator("main > :visible").count() > 5
+    page.emulate_media(media="screen")
 
 
 def test_numbers_are_typed_on_the_decimal_keypad(site: Path, places: dict[str, str]) -> None:
