@@ -525,14 +525,22 @@ def test_an_axis_a_little_off_has_a_single_slip_beside_it_or_none() -> None:
     assert explain(situation, attempt) == Finding(Verdict.AXIS_OFF, axis_off=3)
 
 
-def test_digits_that_are_no_axis_are_not_written() -> None:
-    """109 would be 190, and its other form, 019, is 091; 100 would be nothing."""
-    exchanged = written_with(
-        Situation(Readings(-0.75, -3.25, wheel=109)), [catalogue.DIGITS_EXCHANGED]
-    )
-    assert {spelt(power) for power in exchanged} == {(-3.25, 2.50, 91)}
-    lost = written_with(Situation(Readings(-0.75, -3.25, wheel=100)), [catalogue.DIGIT_LOST])
-    assert lost == ()
+@pytest.mark.parametrize(
+    ("wheel", "slip", "axes"),
+    [
+        # The axis in either form: 109 would be 190, 118 181, and 100 nothing.
+        (109, catalogue.DIGITS_EXCHANGED, {91}),  # of 019
+        (118, catalogue.DIGITS_EXCHANGED, {82}),  # of 028
+        (108, catalogue.DIGITS_EXCHANGED, {180, 81}),  # and of 018
+        (100, catalogue.DIGIT_LOST, set()),
+        (101, catalogue.DIGIT_LOST, {1}),
+    ],
+)
+def test_digits_that_are_no_axis_are_not_written(
+    wheel: float, slip: Slip, axes: set[float]
+) -> None:
+    written = written_with(Situation(Readings(-0.75, -3.25, wheel=wheel)), [slip])
+    assert {power.axis for power in written} == axes
 
 
 def test_in_the_other_form_than_asked_an_axis_a_little_off_is_no_near_miss() -> None:
