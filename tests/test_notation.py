@@ -355,8 +355,8 @@ REFUSED = {
     "-2.00 -2 BU": "“−2” in “−2.00 −2 BU” stands after a complete power. One lens is allowed; "
     "prism is written without a sign and with its base, as 2 BU.",
     "-2.00 DS -3.00 DS": "Two spheres were read in “−2.00 DS −3.00 DS”; one lens is allowed.",
-    "-5° -0.75 x 90": "“−5” in “−5° −0.75 x 90” is in degrees; the sphere is not. Write −2.25, 0.00 or "
-    "+2.25.",
+    "-5° -0.75 x 90": "“−5” in “−5° −0.75 x 90” is in degrees; the sphere is not. Write "
+    "−2.25, 0.00 or +2.25.",
     "-2.00 2° BU": "“2” in “−2.00 2° BU” is in degrees; the prism is not. Write 2 BU.",
     "-2.00 2 @ 37 D": "“37” in “−2.00 2 @ 37 D” is in dioptres; the base direction is not. Write "
     "an angle from 0 to 360.",
