@@ -797,6 +797,7 @@ UNREAD: list[tuple[Answer, str, str]] = [
     (CYLINDER, "yes, outside: cylinder", "“outside” in “yes, outside: cylinder” could not be read"),
     (CYLINDER, "inside: cylinder", "“inside: cylinder” says inside and names a row."),
     (INSIDE, "no, inside", "“inside” in “no, inside” could not be read."),
+    (INSIDE, "foo, inside, bar", "“foo” in “foo, inside, bar” could not be read."),
     (INSIDE, "yes, axis", "“yes, axis” says inside and names a row."),
     (COUNT, "2 5/8 1/4", "“2” in “2 5/8 1/4” could not be read."),
     (COUNT, "2 D, 10/16, 1/4", "“10/16” in “2 D, 10/16, 1/4” could not be read."),
@@ -838,6 +839,7 @@ def test_a_refusal_says_what_was_wrong_with_the_answer(
     with pytest.raises(LensError) as refused:
         answer.outcome(written)
     assert str(refused.value).startswith(says)
+    assert "None" not in str(refused.value)
 
 
 def test_every_problem_of_one_power_says_which_power_it_asks() -> None:

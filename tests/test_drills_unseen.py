@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from lensmath.drills.unseen import UnseenLens, unseen_lens
+from lensmath.drills.unseen import UnseenLens, is_almost_sharp, unseen_lens
 from lensmath.errors import LensError
 from lensmath.power import LensPower, standard_axis
 from lensmath.readings import Lines
@@ -99,6 +99,19 @@ def test_an_axis_is_right_as_far_as_the_lines_stay_sharp(cylinder: float, allowe
         assert unseen.mark(outside).verdict is not Verdict.RIGHT
         assert unseen.agreement(inside)["axis"]
         assert not unseen.agreement(outside)["axis"]
+
+
+def test_a_sphere_has_its_zero_error_too() -> None:
+    assert UnseenLens(LensPower(-1), 0.25).readings.zero_error == 0.25
+
+
+@pytest.mark.parametrize(
+    ("drum", "almost"),
+    [(3.25, False), (3.125, True), (3.0, False), (2.25, True), (2.125, False), (1.875, False)],
+)
+def test_almost_sharp_is_an_eighth_from_either_reading(drum: float, almost: bool) -> None:
+    seen = UnseenLens(LensPower(3, -0.875, 97)).view(drum, 97)
+    assert is_almost_sharp(seen) == almost
 
 
 def test_powers_have_to_agree_to_the_mark() -> None:

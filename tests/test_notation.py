@@ -20,9 +20,11 @@ from lensmath.notation import (
     LONGEST,
     Decimals,
     Form,
+    Part,
     Prescription,
     WrittenPrism,
     is_cut,
+    lens_alone,
     read_axis,
     read_power,
     read_prescription,
@@ -261,6 +263,51 @@ def test_one_axis(text: str, axis: float) -> None:
     assert read_axis(text) == axis
 
 
+@pytest.mark.parametrize(
+    ("text", "part", "power"),
+    [
+        *[("-2 DS", "sphere", -2), ("pl", "sphere", 0), ("-0.25 DC", "cylinder", -0.25)],
+        *[("-0.25 cyl", "cylinder", -0.25), ("-0.25", "cylinder", -0.25)],
+        *[("3", "addition", 3), ("Add +3.00", "addition", 3), ("3.00 add.", "addition", 3)],
+    ],
+)
+def test_one_power_of_a_kind(text: str, part: Part, power: float) -> None:
+    assert read_power(text, part=part) == power
+
+
+@pytest.mark.parametrize(
+    ("text", "part", "says"),
+    [
+        ("-0.25 DS", "cylinder", "“DS” in “−0.25 DS” says sphere, and no sphere"),
+        ("-2.25 cyl", "sphere", "“CYL” in “−2.25 cyl” says cylinder, and no cylinder"),
+        ("+1 DC", "addition", "“DC” in “+1 DC” says cylinder, and no cylinder"),
+    ],
+)
+def test_a_power_of_another_kind_is_refused(text: str, part: Part, says: str) -> None:
+    with pytest.raises(LensError) as refused:
+        read_power(text, part=part)
+    told = f"{says} is asked for. A sphere is written DS, a cylinder DC."
+    assert str(refused.value) == told
+
+
+def test_an_empty_addition_is_asked_for_with_its_plus() -> None:
+    with pytest.raises(LensError, match=r"^Nothing was written. Write a power such as \+2.25.$"):
+        read_power("", part="addition")
+
+
+def test_what_a_lens_alone_has_not_is_to_be_left_out() -> None:
+    assert lens_alone(read_prescription("-2.00 -1.00 x 90")) == LensPower(-2, -1, 90)
+    for more, wanted in (
+        ("add +2.00", "addition"),
+        ("1.50 BU", "prism"),
+        ("add +2.00 1.50 BU", "addition and no prism"),
+    ):
+        with pytest.raises(LensError) as refused:
+            lens_alone(read_prescription(f"-2.00 -1.00 x 90 {more}"))
+        told = f"“{more}” was written, but the lens has no {wanted} here; leave it out."
+        assert str(refused.value) == told
+
+
 # The words of a refusal -------------------------------------------------------------------------
 
 GENERAL = (
@@ -302,6 +349,8 @@ REFUSED = {
     "-2.2,5": "“2.2,5” has two decimal marks. Write one comma or one point, such as 2.25 or 2,25.",
     "-325": "“−325” was read in “−325”; powers up to 30 D are allowed. Write the decimal point: "
     "−3.25, not −325.",
+    "+325": "“+325” was read in “+325”; powers up to 30 D are allowed. Write the decimal point: "
+    "+3.25, not +325.",
     "-2.00 add 225": "“225” was read in “−2.00 add 225”; powers up to 30 D are allowed. Write the "
     "decimal point: +3.25, not +325.",
     "+30.001": "“+30.001” was read in “+30.001”; powers up to 30 D are allowed.",

@@ -55,6 +55,42 @@ def sets(*names: str) -> set[frozenset[str]]:
     return {frozenset(together.split(" + ")) for together in names}
 
 
+def test_a_zero_error_of_one_reading_is_taken_from_either() -> None:
+    """Of -2.00 and -2.75 with +0.25: -2.25 and -2.75, or -2.00 and -3.00, from either end."""
+    made = written_with(WITH_ZERO_ERROR, [catalogue.ZERO_ERROR_FROM_ONE])
+    assert sorted(map(spelt, made)) == [
+        (-3.00, 1.00, 128),
+        (-2.75, 0.50, 128),
+        (-2.25, -0.50, 38),
+        (-2.00, -1.00, 38),
+    ]
+
+
+def test_what_needs_a_cylinder_is_not_made_of_a_sphere() -> None:
+    sphere = Situation(Readings(-2.00, sharp_first=Lines.BOTH, zero_error=0.25))
+    needing = [catalogue.ZERO_ERROR_FROM_ONE, catalogue.EXCHANGED]
+    assert [written_with(sphere, [slip]) for slip in needing] == [(), ()]
+
+
+def test_what_is_explained_is_spelt_as_it_was_written() -> None:
+    for _, situation, written in ALONE:
+        for attempt in (LensPower(*written), LensPower(*written).transposed()):
+            for found in explain(situation, attempt, most=1).explanations:
+                assert (found.written.cylinder > 0) == (attempt.cylinder > 0)
+
+
+@pytest.mark.parametrize(
+    ("lens", "attempt", "right"),
+    [
+        (LensPower(-1, -2, 40), LensPower(-1, -2, 41), "sphere cylinder"),
+        (LensPower(-1, -0.5, 40), LensPower(-1.5, 0.5, 130), "sphere cylinder axis"),
+    ],
+)
+def test_the_parts_that_agree(lens: LensPower, attempt: LensPower, right: str) -> None:
+    parts = agreement(lens, attempt)
+    assert [part for part, is_right in parts.items() if is_right] == right.split()
+
+
 # One slip -----------------------------------------------------------------------------------------
 
 ALONE = [

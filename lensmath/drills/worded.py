@@ -47,7 +47,7 @@ def _parts(pattern: str, written: str, text: str, example: str) -> list[re.Match
     unread = [part.strip() for part in re.sub(pattern, ",", text).split(",") if part.strip()]
     found = list(re.finditer(pattern, text))
     if unread or not found:
-        raise unreadable(written, example, part="".join(unread[:1]))
+        raise unreadable(written, example, part=next(iter(unread), ""))
     return found
 
 
@@ -85,9 +85,9 @@ def _counted(written: str) -> dict[str, int]:
     example = "two whole dioptres, two eighths and one quarter"
     steps = dict.fromkeys(_UNITS, 0)
     for each in _parts(_COUNTED, written, plain(written, example), example):
-        number, unit = each["number"] or "1", each["unit"] or _SHORT.get(each["short"], "rest")
+        number, unit = each["number"], each["unit"] or _SHORT.get(each["short"], "rest")
         word = _WORDS.index(number) + 1 if number in _WORDS else 1  # one, or an eighth
-        steps[unit] += int(number) if number.isdigit() else word
+        steps[unit] += int(number) if number and number.isdigit() else word
     return steps
 
 
