@@ -47,7 +47,7 @@ def _parts(pattern: str, written: str, text: str, example: str) -> list[re.Match
     unread = [part.strip() for part in re.sub(pattern, ",", text).split(",") if part.strip()]
     found = list(re.finditer(pattern, text))
     if unread or not found:
-        raise unreadable(written, example, part=next(iter(unread), ""))
+        raise unreadable(written, example, part=unread[0] if unread else "")
     return found
 
 

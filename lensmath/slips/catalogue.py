@@ -159,7 +159,7 @@ def _reading_for_cylinder(work: Work) -> Iterator[Work]:
 
 def _zero_error_from_one(work: Work) -> Iterator[Work]:
     zero = work.readings.zero_error
-    if work.cylinder != 0 and _still_right(work):
+    if _still_right(work):
         yield work.rewritten(work.sphere, work.cylinder + zero)
         yield work.rewritten(work.sphere + zero, work.cylinder - zero)
 
