@@ -74,6 +74,11 @@
         event.preventDefault();
         this.#commit({ focus: true });
       });
+      // A key takes no focus: leaving a field shows what is wrong with it, and that would move the key
+      // away between the press and the release.
+      this.#section.addEventListener("mousedown", (event) => {
+        if (event.target.closest("button")) event.preventDefault();
+      });
       this.#section.addEventListener("click", (event) => {
         const key = event.target.closest("button");
         if (key) this.#press(key);

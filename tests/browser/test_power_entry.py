@@ -109,6 +109,15 @@ def test_another_power_brings_its_own_sign(bench: CalculatorPage, keys: list[str
     assert bench.entry("first") == f"{MINUS}1.", "a part that is changed leaves the sign"
 
 
+@pytest.mark.parametrize("key", ["sign", "clear"])
+def test_a_key_that_is_held_for_a_while_is_pressed(bench: CalculatorPage, key: str) -> None:
+    """Leaving the field would show what is wrong in a box above, and so move the key away."""
+    bench.enter("first", "1.5")
+    bench.expect_problem("first")
+    bench.section.locator(f".{key}").first.click(delay=500)
+    assert bench.entry("first") == {"sign": f"{MINUS}1.5", "clear": "±"}[key]
+
+
 def test_a_comma_is_a_decimal_point(bench: CalculatorPage) -> None:
     bench.enter("first", "-1,25")
     bench.expect_answer({"sphere": "−1.25"})
