@@ -74,9 +74,9 @@
         event.preventDefault();
         this.#commit({ focus: true });
       });
-      // A key takes no focus: leaving a field shows what is wrong with it, and that would move the key
-      // away between the press and the release.
-      this.#section.addEventListener("mousedown", (event) => {
+      // A key of the form takes no focus: leaving a field shows what is wrong with it, and that would
+      // move the key away between the press and the release.
+      form.addEventListener("mousedown", (event) => {
         if (event.target.closest("button")) event.preventDefault();
       });
       this.#section.addEventListener("click", (event) => {
