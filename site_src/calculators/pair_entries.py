@@ -14,6 +14,7 @@ from lensmath.eye import Eye
 from lensmath.job import MeasuredLens, OrderedLens, Spectacles
 from lensmath.notation import Prescription
 from lensmath.pair_inspection import Misfit, prism_misfits
+from lensmath.power import snapped
 from lensmath.prism import Base, Prism, compounded
 from lensmath.tolerances.model import LensState, LensType
 from site_src.calculators import ordered_prism
@@ -269,7 +270,9 @@ class Entries:
             ("measured", "Measure again.", self.measured),
         ):
             right, left, both = pair.right.prp_distance, pair.left.prp_distance, pair.pd
-            if right is None or left is None or both is None or abs(right + left - both) <= _APART:
+            if right is None or left is None or both is None:
+                continue
+            if snapped(abs(right + left - both)) <= _APART:
                 continue
             yield (
                 f"PD, {what}: {right:g} and {left:g} mm make {right + left:g} mm, but {both:g} mm "
@@ -350,8 +353,10 @@ class Entries:
 
     def _pd_counts_by_eye(self) -> bool:
         """Whether a PD of both eyes was entered for fitting points, which are judged eye by eye."""
-        both = self["pd_ordered"] is not None and self["pd"] is not None
-        if not both or self.lens_type is not LensType.PROGRESSIVE or self._frameless("distance"):
+        entered = self["pd_ordered"] is not None or self["pd"] is not None
+        if not entered or self.measured.prp_separation is None or self._frameless("distance"):
+            return False
+        if self.lens_type is not LensType.PROGRESSIVE:
             return False
         pairs = self.ordered, self.measured
         return any(pair.of(eye).fitting_point_distance is None for pair in pairs for eye in Eye)
